@@ -1,0 +1,1 @@
+"""Words typed to exit status: the only room that knows click, the clock and stdout."""

@@ -1,0 +1,1 @@
+"""The plan file, and every complaint about it."""

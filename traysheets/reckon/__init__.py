@@ -1,0 +1,1 @@
+"""Every sum, one formula a function, each with its source."""

@@ -1,0 +1,1 @@
+"""What stands where on every sheet, one file a sheet. Decides everything, prints nothing."""
