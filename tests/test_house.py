@@ -22,7 +22,8 @@ ALLOWED = {
     "export": {"base", "page"},
     "serve": {"book", "export", "base"},
     "pipeline": SHEETS | {"book", "sheets", "export"},
-    "cli": {"pipeline", "serve", "base"},
+    "reference": {"base", "trade", "plan"},
+    "cli": {"pipeline", "reference", "serve", "base"},
     "__init__": {"base", "pipeline"},
     "__main__": {"cli"},
 }

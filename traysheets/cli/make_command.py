@@ -1,0 +1,71 @@
+"""`traysheets make`: all sheets and the records of a plan."""
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from traysheets.cli import options
+from traysheets.cli.console import progress, say, tells_problems, warn
+from traysheets.pipeline import OUTPUTS, Options, make
+
+
+@click.command()
+@options.PLAN
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Folder. [default: beside the plan, named after it]")
+@click.option("--only", multiple=True, type=click.Choice(OUTPUTS), help="Only these; may be given again.")
+@options.ON
+@options.PAPER
+@options.SCALE
+@click.option("--stock", help="Label stock of the sticks; see `traysheets list stocks`.")
+@click.option("--first-label", type=click.IntRange(min=1), default=1, help="First free label of a part-used sheet.")
+@click.option("--outlines", is_flag=True, help="Draw the outlines of labels, to see how they fall.")
+@click.option("--grey", is_flag=True, help="Without colour, for black-and-white printers.")
+@click.option("--language", help="Language of the sheets; see `traysheets list languages`.")
+@options.SETTINGS
+@options.BOOK
+@click.option("--force", is_flag=True, help="Replace files in the folder that an earlier run did not write.")
+@options.QUIET
+@tells_problems
+def command(
+    plan: Path,
+    output: Path | None,
+    only: tuple[str, ...],
+    days: tuple[date, date] | None,
+    paper: str | None,
+    scale: str,
+    stock: str | None,
+    first_label: int,
+    outlines: bool,
+    grey: bool,
+    language: str | None,
+    settings: Path | None,
+    book: Path | None,
+    force: bool,
+    quiet: bool,
+) -> None:
+    """Make the sheets and records of PLAN. Nothing is written unless all of it can be."""
+    wanted = Options(
+        plan=plan,
+        settings=settings,
+        book=book,
+        folder=output,
+        only=only,
+        days=days,
+        paper=paper,
+        scale=scale,
+        stock=stock,
+        first_label=first_label,
+        outlines=outlines,
+        grey=grey,
+        language=language,
+        force=force,
+    )
+    with progress(quiet) as report:
+        made = make(wanted, today=date.today(), progress=report)
+    if quiet:
+        return
+    warn(made.notices, str(plan))
+    for line in made.summary:
+        say(line)
+    say("Print at 100 % (not \"fit to page\"), and hold a ruler to the 50 mm bar.")

@@ -1,0 +1,24 @@
+"""`traysheets new FILE`: a starter plan to write on in."""
+
+from pathlib import Path
+
+import click
+
+from traysheets.base.errors import FileError
+from traysheets.cli.console import say, tells_problems
+from traysheets.reference import starter_plan
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@tells_problems
+def command(file: Path) -> None:
+    """Write a starter plan to FILE, commented, that `make` accepts as it is."""
+    try:
+        with file.open("x", encoding="utf-8", newline="\n") as new:
+            new.write(starter_plan())
+    except FileExistsError:
+        raise FileError(f"{file} is there already and was left as it is; choose another name") from None
+    except OSError as error:
+        raise FileError(f"{file} cannot be written: {error.strerror}") from None
+    say(f"Wrote {file}. Next: traysheets check {file}")
