@@ -42,7 +42,7 @@ _NUMBER = r"(?:\d{1,12}[ -]+\d{1,6}/\d{1,6}|\d{1,6}/\d{1,6}|\d{1,12}(?:\.\d{1,12
 _MEASURE = re.compile(rf"({_NUMBER})\s*([^\d.,/-]*)")
 _FEET_AND_INCHES = re.compile(rf"({_NUMBER})\s*(?:ft|foot|feet|')\s*({_NUMBER})\s*(?:in|inch|inches|\")")
 _TEMPERATURE = re.compile(r"([+-]?\d{1,6}(?:\.\d{1,12})?)\s*(?:°|º|deg(?:rees?)?)?\s*([a-z]*)")
-_DECIMAL_COMMA = re.compile(r"\d,\d")
+_DECIMAL_COMMA = re.compile(r"\d+,\d+")
 
 _LENGTH_HELP = "76 mm, 2.4 m, 3 1/2 in or 8 ft"
 _VOLUME_HELP = "80 ml or 0.5 l"
@@ -64,7 +64,7 @@ def parse_length(value: str | float) -> float:
 
 
 def parse_volume(value: str | float) -> float:
-    """A volume in millilitres: ml, cl, l or cu in; a bare number is millilitres. Raises ValueError as `parse_length`."""
+    """A volume in millilitres: ml, cl, l or cu in; a bare number is ml. Raises ValueError as `parse_length`."""
     if not isinstance(value, str):
         return _bare(value, "volume", "millilitres")
     text = _plain(value, "volume", _VOLUME_HELP)

@@ -1,1 +1,1 @@
-"""Facts of the trade: trays, papers, label stocks, crops, days to emergence. Each figure stands with its origin in `data/`."""
+"""Facts of the trade: trays, papers, label stocks, crops, days to emergence. Each figure has its origin in `data/`."""

@@ -16,7 +16,7 @@ class Fact(Generic[T]):
 
 @dataclass(frozen=True, slots=True)
 class EmergencePoint:
-    """Days from sowing to emergence at one soil temperature; `days` is None where nothing came up or none was tested."""
+    """Days from sowing to emergence at one soil temperature; `days` is None where nothing came up or was tested."""
 
     temp_c: float
     days: float | None

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from traysheets.trade.tables import read_table
+
 
 @dataclass(frozen=True, slots=True)
 class Paper:
@@ -12,3 +14,18 @@ class Paper:
     width_mm: float
     height_mm: float
     origin: str = ""
+
+
+def _papers() -> dict[str, Paper]:
+    return {
+        row["name"]: Paper(
+            row["name"], row["title"], float(row["width_mm"]), float(row["height_mm"]), origin=row["origin"]
+        )
+        for row in read_table("papers")
+    }
+
+
+PAPERS: dict[str, Paper] = _papers()
+
+# Named scales, largest first: how many millimetres on paper a millimetre of the tray takes.
+SCALES: dict[str, float] = {row["scale"]: 1 / float(row["divided_by"]) for row in read_table("scales")}
