@@ -1,9 +1,20 @@
 """Lettering: the faces, how wide a text is, how to make it fit, and which characters no face has.
 
-Measured from the font files alone, so that laying out never needs the printer.
+Measured from the font files alone, so that laying out never needs the printer. Nothing here shapes or kerns, and neither
+does the printer: the sum of the advance widths is the true width. How lines are broken is `page/wrapping.py`.
 """
 
+import re
+import unicodedata
 from dataclasses import dataclass
+from functools import cache, lru_cache
+from itertools import count
+
+from fontTools.ttLib import TTFont
+
+from traysheets.base.bundle import bundled
+from traysheets.base.errors import SheetError
+from traysheets.page.wrapping import balanced, filled, graphemes
 
 FACES: dict[str, str] = {
     "regular": "NotoSans-Regular.ttf",
@@ -17,6 +28,18 @@ FACES: dict[str, str] = {
 NARROWER: dict[str, str] = {"regular": "condensed", "bold": "condensed-bold"}
 """The condensed face to fall back to."""
 
+MM_PER_POINT = 25.4 / 72
+SIZE_STEP_PT = 0.25
+SLACK_MM = 1e-6
+"""Lengths closer than this are the same: far below what any printer can show, far above the rounding of sums."""
+
+ELLIPSIS = "…"
+
+_UNSEEN = re.compile(
+    "[\u00ad\u034f\u061c\u180b-\u180f\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff\U000e0000-\U000e0fff]"
+)
+"""Soft hyphens, joiners, direction marks, variation selectors: Unicode's Default_Ignorable_Code_Point, as far as names hold them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
@@ -28,31 +51,127 @@ class Fitted:
     cut: bool
 
 
+@dataclass(frozen=True, slots=True)
+class _Metrics:
+    """A face in parts of its em: advance width of every character it has, and heights."""
+
+    widths: dict[str, float]
+    cap_height: float
+    ascent: float
+    descent: float
+
+
+@cache
+def _metrics(face: str) -> _Metrics:
+    with TTFont(bundled("fonts") / FACES[face], lazy=True) as font:
+        em = font["head"].unitsPerEm
+        advances = font["hmtx"].metrics
+        widths = {chr(code): advances[glyph][0] / em for code, glyph in font.getBestCmap().items()}
+        return _Metrics(widths, font["OS/2"].sCapHeight / em, font["hhea"].ascent / em, -font["hhea"].descent / em)
+
+
+@lru_cache(maxsize=65536)
+def shown(text: str) -> str:
+    """The text as it is set: composed (NFC), without the characters that are never seen."""
+    return text if text.isascii() else _UNSEEN.sub("", unicodedata.normalize("NFC", text))
+
+
+@lru_cache(maxsize=65536)
+def _em_width(text: str, face: str) -> float:
+    """Advance width for a size of one. A character without a glyph counts nothing: `missing` reports it."""
+    widths = _metrics(face).widths
+    return sum(widths.get(character, 0.0) for character in shown(text))
+
+
 def width_mm(text: str, face: str, size_pt: float) -> float:
     """Advance width of a line of text."""
-    raise NotImplementedError
+    return _em_width(text, face) * size_pt * MM_PER_POINT
 
 
 def cap_height_mm(face: str, size_pt: float) -> float:
     """Height of capital letters and figures above the base line."""
-    raise NotImplementedError
+    return _metrics(face).cap_height * size_pt * MM_PER_POINT
 
 
 def ascent_mm(face: str, size_pt: float) -> float:
     """How far the tallest usual letter (accented capital) reaches above the base line."""
-    raise NotImplementedError
+    return _metrics(face).ascent * size_pt * MM_PER_POINT
 
 
 def descent_mm(face: str, size_pt: float) -> float:
     """How far letters reach below the base line, as a positive length."""
-    raise NotImplementedError
+    return _metrics(face).descent * size_pt * MM_PER_POINT
 
 
 def missing(text: str, face: str = "regular") -> tuple[str, ...]:
     """The characters of `text` that the face has no glyph for, each once, leaving joiners and variation selectors out."""
-    raise NotImplementedError
+    widths = _metrics(face).widths
+    return tuple(dict.fromkeys(character for character in shown(text) if character not in widths))
 
 
+@lru_cache(maxsize=65536)
+def require_glyphs(text: str, where: str, face: str = "regular") -> None:
+    """Raise SheetError when the face lacks a character of the text; it names the character, its code point and the text.
+
+    `where` says what the text is, for the message: `the variety`.
+    """
+    lacking = missing(text, face)
+    if lacking:
+        named = ", ".join(_named(character) for character in lacking)
+        raise SheetError(f"{where} {text!r}: no font of ours has {named}; write it in other characters")
+
+
+def _named(character: str) -> str:
+    name = unicodedata.name(character, "a control or unassigned character")
+    seen = f"'{character}' " if character.isprintable() else ""
+    return f"{seen}(U+{ord(character):04X}, {name})"
+
+
+def fits(wanted_mm: float, room_mm: float) -> bool:
+    """Whether a length goes into a room, with `SLACK_MM` forgiven."""
+    return wanted_mm <= room_mm + SLACK_MM
+
+
+def block_height_mm(lines: int, size_pt: float, leading: float = 1.15) -> float:
+    """Height that lines of text take up: one size for the first, size times leading for each further one."""
+    return (1 + (lines - 1) * leading) * size_pt * MM_PER_POINT
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What a text must go into: the width, the height (None: any), the sizes allowed, and the leading."""
+
+    width_mm: float
+    height_mm: float | None
+    size_pt: float
+    least_pt: float
+    leading: float
+
+    def size(self, em_width: float, lines: int) -> float | None:
+        """The largest size, in steps, at which lines of that width for a size of one go in; None below the least."""
+        for step in count():
+            size_pt = max(self.size_pt - step * SIZE_STEP_PT, self.least_pt)
+            if self._holds(em_width, lines, size_pt):
+                return size_pt
+            if size_pt == self.least_pt:
+                return None
+        raise AssertionError("unreachable")
+
+    def _holds(self, em_width: float, lines: int, size_pt: float) -> bool:
+        high = self.height_mm is None or fits(block_height_mm(lines, size_pt, self.leading), self.height_mm)
+        return high and fits(em_width * size_pt * MM_PER_POINT, self.width_mm)
+
+    def most_lines(self, lines: int) -> int:
+        """How many of the lines allowed go in at the least size: one at any rate."""
+        if self.height_mm is None:
+            return lines
+        return max(
+            (n for n in range(1, lines + 1) if fits(block_height_mm(n, self.least_pt, self.leading), self.height_mm)),
+            default=1,
+        )
+
+
+@lru_cache(maxsize=16384)
 def fit(
     text: str,
     face: str,
@@ -65,5 +184,55 @@ def fit(
 ) -> Fitted:
     """Make a text fit a width: condensed first, then set smaller down to `least_pt`, then wrapped over up to
     `lines` lines (when they fit `height_mm`), then cut with an ellipsis.
+
+    Sizes go down by quarter points. Wrapped lines are balanced, and broken inside a word only when a word alone is too long.
     """
-    raise NotImplementedError
+    room = _Room(width_mm, height_mm, size_pt, min(least_pt, size_pt), leading)
+    faces = tuple(dict.fromkeys((face, NARROWER.get(face, face))))
+    return _on_one_line(text, faces, room) or _wrapped(text, faces, room, lines) or _cut(text, faces[-1], room, lines)
+
+
+def _on_one_line(text: str, faces: tuple[str, ...], room: _Room) -> Fitted | None:
+    """As given, else condensed, else condensed and smaller."""
+    if room.size(_em_width(text, faces[0]), 1) == room.size_pt:
+        return Fitted((text,), faces[0], room.size_pt, cut=False)
+    size_pt = room.size(_em_width(text, faces[-1]), 1)
+    return None if size_pt is None else Fitted((text,), faces[-1], size_pt, cut=False)
+
+
+def _wrapped(text: str, faces: tuple[str, ...], room: _Room, lines: int) -> Fitted | None:
+    """Broken at spaces and hyphens: the largest size that goes in, then the given face, then the fewest lines."""
+    best: Fitted | None = None
+    for face in faces:
+        for number in range(2, lines + 1):
+            broken = balanced(text, number, lambda part, face=face: _em_width(part, face))
+            size_pt = room.size(max(_em_width(line, face) for line in broken), len(broken))
+            if size_pt is not None and (best is None or size_pt > best.size_pt):
+                best = Fitted(broken, face, size_pt, cut=False)
+    return best
+
+
+def _cut(text: str, face: str, room: _Room, lines: int) -> Fitted:
+    """Set at the least size and broken inside words where it must be; what goes on after the last line gives way to an ellipsis."""
+
+    def measure(part: str) -> float:
+        return _em_width(part, face)
+
+    room_em = (room.width_mm + SLACK_MM) / (room.least_pt * MM_PER_POINT)
+    most = room.most_lines(lines)
+    broken = filled(text, room_em, measure)
+    kept = tuple(line.rstrip() for line in broken[:most])
+    if len(broken) <= most:
+        return Fitted(kept, face, room.least_pt, cut=False)
+    last = _shortened("".join(broken[most - 1 :]), room_em, face)
+    return Fitted((*kept[:-1], last), face, room.least_pt, cut=True)
+
+
+def _shortened(text: str, room_em: float, face: str) -> str:
+    """As many whole characters as go in before an ellipsis. The ellipsis stands even where there is no room for it."""
+    kept = ""
+    for character in graphemes(text):
+        if _em_width(kept + character + ELLIPSIS, face) > room_em:
+            break
+        kept += character
+    return kept.rstrip() + ELLIPSIS

@@ -51,9 +51,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """Straight and curved pieces: `d` holds ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y) or ("Z",).
+    """Straight and curved pieces: `d` holds ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y), ("Z",) or
+    ("R", x, y, width, height), a whole rectangle.
 
-    Filled by the nonzero rule.
+    Filled by the nonzero rule. The numbers of `d` are in units of `unit_mm`, from the origin; the stroke is not.
     """
 
     d: tuple[tuple[str | float, ...], ...]
@@ -61,6 +62,7 @@ class Path:
     stroke: Colour | None = None
     stroke_mm: float = 0.25
     dash_mm: tuple[float, ...] = ()
+    unit_mm: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
