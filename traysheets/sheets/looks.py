@@ -1,4 +1,7 @@
-"""How each batch looks: its colour and hatch. Batches of one sowing day are numbered together, so that what lies side by side differs most."""
+"""How each batch looks: its colour and hatch.
+
+Batches of one sowing day are numbered together, so that what lies side by side differs most.
+"""
 
 from dataclasses import dataclass
 

@@ -1,0 +1,59 @@
+"""What the QR codes say: the address of a record page, or the record itself as short text.
+
+Short text keeps to the characters that QR codes pack tightest, and to a length that leaves the modules large.
+"""
+
+from traysheets.arrange.model import ArrangedTray
+from traysheets.plan.model import Method
+from traysheets.reckon.model import Batch
+from traysheets.sheets.job import Job
+from traysheets.sheets.plain_letters import plain_letters
+
+AIM = 38
+"""Characters that a code of 25 modules holds at level M."""
+MOST = 47
+"""Characters that a code of 25 modules holds at all."""
+
+_BATCH_END = "B/{batch}"
+
+
+def batch_text(job: Job, batch: Batch) -> str:
+    """What the QR code of a batch says: its address, or `27-014-K LONGSTALK 2027-03-06 25/CELL`.
+
+    Short text is `AIM` characters at most, `MOST` where the grower's own batch code is long.
+    """
+    code = job.codes[batch.index]
+    if job.plan.record_url:
+        return job.plan.record_url.replace("{batch}", code)
+    before, after = plain_letters(code), f"{batch.sow.isoformat()} {_what_to_do(job, batch)}"
+    room = AIM - len(before) - len(after) - 2
+    variety = plain_letters(batch.sowing.variety)[: max(room, 0)].strip()
+    return " ".join(part for part in (before, variety, after) if part)[:MOST].strip()
+
+
+def tray_text(job: Job, tray: ArrangedTray) -> str:
+    """What the QR code of a tray says: its address where that follows from `record_url`, else its day and batches."""
+    url = tray_url(job, tray)
+    if url:
+        return url
+    text = plain_letters(f"{job.words('links.tray', number=tray.number)} {tray.sow.isoformat()}")
+    for index in tray.batches:
+        longer = f"{text} {plain_letters(job.codes[index])}"
+        if len(longer) > MOST:
+            break
+        text = longer
+    return text[:MOST].strip()
+
+
+def tray_url(job: Job, tray: ArrangedTray) -> str | None:
+    """The address of the tray's page: that of a batch with `T/{number}` for `B/{batch}`; None without such an end."""
+    url = (job.plan.record_url or "").rstrip("/")
+    return f"{url.removesuffix(_BATCH_END)}T/{tray.number}" if url.endswith(_BATCH_END) else None
+
+
+def _what_to_do(job: Job, batch: Batch) -> str:
+    """What to put in a cell, as `25/CELL` or `3X2/CELL`."""
+    seeds: int | str = batch.seeds_per_cell.value
+    if batch.sowing.method is Method.STATIONS and batch.seeds_per_station:
+        seeds = f"{batch.stations}X{batch.seeds_per_station.value}"
+    return plain_letters(job.words("links.in_cell", what=str(seeds)))

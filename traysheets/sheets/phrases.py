@@ -1,0 +1,44 @@
+"""Phrases that several sheets share: what to do in every cell, how deep to cover, where a run stands."""
+
+from traysheets.arrange.model import ArrangedTray
+from traysheets.base.words import Words
+from traysheets.plan.model import Method
+from traysheets.reckon.model import Batch
+
+
+def in_every_cell(batch: Batch, words: Words) -> str:
+    """What to put in every cell: `25 seeds, scattered`, `3 holes × 2 seeds`, `1 seed, in the middle`."""
+    if batch.stations and batch.seeds_per_station:
+        holes = words("sow.holes", n=batch.stations)
+        return words("sow.stations", holes=holes, seeds=words("sow.seeds", n=batch.seeds_per_station.value))
+    key = "sow.clump" if batch.sowing.method is Method.CLUMP else "sow.single"
+    return words(key, n=batch.seeds_per_cell.value)
+
+
+def count_in_cell(batch: Batch, words: Words) -> str:
+    """The same as short as it can be said: `25`, `3 × 2`, `1`."""
+    if batch.stations and batch.seeds_per_station:
+        return f"{words.number(batch.stations)} × {words.number(batch.seeds_per_station.value)}"
+    return words.number(batch.seeds_per_cell.value)
+
+
+def cover(batch: Batch, words: Words, units: str) -> str:
+    """How deep to cover the seed: `6 mm`, `do not cover`; empty when nothing is known."""
+    if batch.cover_mm is None:
+        return ""
+    if batch.cover_mm.value == 0:
+        return words("sow.uncovered")
+    return words.length(batch.cover_mm.value, units)
+
+
+def size(across_mm: float, down_mm: float, words: Words, units: str) -> str:
+    """A size across and down: `76 mm`, `61 × 38 mm` (the unit said once)."""
+    across, down = words.length(across_mm, units), words.length(down_mm, units)
+    number, _, unit = across.rpartition(" ")
+    return across if across == down else f"{number} × {down}" if down.endswith(f" {unit}") else f"{across} × {down}"
+
+
+def whereabouts(tray: ArrangedTray, batch: int) -> str:
+    """The cells of a batch in a tray by its runs: `A1–B2, C5`."""
+    names = ((tray.kind.cell_name(run.first), tray.kind.cell_name(run.last)) for run in tray.runs if run.batch == batch)
+    return ", ".join(first if first == last else f"{first}–{last}" for first, last in names)
