@@ -6,6 +6,7 @@ An error carries its data and makes its own sentence. Only `cli/` prints them.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import lru_cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,10 @@ class TraysheetsError(Exception):
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[type["TraysheetsError"], tuple[tuple[Problem, ...]]]:
+        """Keep the problems whole when the error comes back from another process."""
+        return type(self), (self.problems,)
+
 
 class PlanError(TraysheetsError):
     """The plan file cannot be used as it is."""
@@ -57,6 +62,12 @@ class FileError(TraysheetsError):
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word that `word` was most likely meant to be, or None when nothing is near."""
+    return _nearest(word, tuple(known))
+
+
+@lru_cache(maxsize=1000)
+def _nearest(word: str, known: tuple[str, ...]) -> str | None:
+    # The same slip often stands in hundreds of rows of a spreadsheet, and the search is slow.
     by_folded = {candidate.casefold(): candidate for candidate in known}
     found = get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
     return by_folded[found[0]] if found else None

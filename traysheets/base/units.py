@@ -7,6 +7,8 @@ Fractions are kept whole until the last step, so that `3 1/2 in` is 88.9 mm and 
 import math
 import re
 import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
 # International yard and pound agreement, 1959: 1 yd = 0.9144 m and 1 lb = 0.45359237 kg, both exactly.
@@ -14,39 +16,55 @@ MM_PER_INCH = 25.4
 GRAMS_PER_OUNCE = 28.349523125
 LITRES_PER_CUBIC_FOOT = 28.316846592
 
-LENGTHS_MM = {
-    "mm": Fraction(1),
-    "cm": Fraction(10),
-    "m": Fraction(1000),
-    "in": Fraction("25.4"),
-    "ft": Fraction("304.8"),
-}
-VOLUMES_ML = {
-    "ml": Fraction(1),
-    "cl": Fraction(10),
-    "l": Fraction(1000),
-    "cu in": Fraction("16.387064"),
-}
-_LENGTH_NAMES = {
-    "millimetre": "mm", "millimeter": "mm", "centimetre": "cm", "centimeter": "cm", "metre": "m", "meter": "m",
-    "inch": "in", "inches": "in", '"': "in", "foot": "ft", "feet": "ft", "'": "ft",
-}  # fmt: skip
-_VOLUME_NAMES = {
-    "millilitre": "ml", "milliliter": "ml", "litre": "l", "liter": "l", "in3": "cu in", "cubic inch": "cu in",
-    "cubic inches": "cu in",
-}  # fmt: skip
-_QUOTES = str.maketrans({"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "⁄": "/"})
-# Twelve digits are more than any tray needs, and keep every result finite.
-LARGEST = 10**12
-_NUMBER = r"(?:\d{1,12}[ -]+\d{1,6}/\d{1,6}|\d{1,6}/\d{1,6}|\d{1,12}(?:\.\d{1,12})?|\.\d{1,12})"
-_MEASURE = re.compile(rf"({_NUMBER})\s*([^\d.,/-]*)")
-_FEET_AND_INCHES = re.compile(rf"({_NUMBER})\s*(?:ft|foot|feet|')\s*({_NUMBER})\s*(?:in|inch|inches|\")")
-_TEMPERATURE = re.compile(r"([+-]?\d{1,6}(?:\.\d{1,12})?)\s*(?:°|º|deg(?:rees?)?)?\s*([a-z]*)")
-_DECIMAL_COMMA = re.compile(r"\d+,\d+")
+# What no length or volume reaches; twelve digits are more than any bench needs, and keep every result finite.
+LIMIT = 10**12
 
-_LENGTH_HELP = "76 mm, 2.4 m, 3 1/2 in or 8 ft"
-_VOLUME_HELP = "80 ml or 0.5 l"
-_TEMPERATURE_HELP = "18 C or 65 F"
+
+@dataclass(frozen=True, slots=True)
+class _Quantity:
+    """What is measured: its units and their sizes, other names of the units, and how to write it right."""
+
+    name: str
+    base_unit: str
+    example: str
+    sizes: Mapping[str, Fraction]
+    names: Mapping[str, str]
+
+
+_LENGTH = _Quantity(
+    name="length",
+    base_unit="millimetres",
+    example="76 mm, 2.4 m, 3 1/2 in or 8 ft",
+    sizes={"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": Fraction("25.4"), "ft": Fraction("304.8")},
+    names={
+        "millimetre": "mm", "millimeter": "mm", "centimetre": "cm", "centimeter": "cm", "metre": "m", "meter": "m",
+        '"': "in", "inch": "in", "inches": "in", "'": "ft", "foot": "ft", "feet": "ft",
+    },
+)  # fmt: skip
+_VOLUME = _Quantity(
+    name="volume",
+    base_unit="millilitres",
+    example="80 ml or 0.5 l",
+    sizes={
+        "ml": Fraction(1), "cl": Fraction(10), "l": Fraction(1000),
+        "cu in": Fraction("16.387064"), "cu ft": Fraction("28316.846592"),
+    },
+    names={
+        "millilitre": "ml", "milliliter": "ml", "cm3": "ml", "cc": "ml", "litre": "l", "liter": "l",
+        "in3": "cu in", "cubic inch": "cu in", "cubic inches": "cu in",
+        "ft3": "cu ft", "cubic foot": "cu ft", "cubic feet": "cu ft",
+    },
+)  # fmt: skip
+_TEMPERATURE_EXAMPLE = "18 C or 65 F"
+
+_PLAIN = str.maketrans(
+    {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "⁄": "/", "³": "3", "−": "-", "º": "°", "℃": "°c", "℉": "°f"}
+)
+_NUMBER = r"(?:\d{1,12}[ -]+\d{1,6}/\d{1,6}|\d{1,6}/\d{1,6}|\d{1,12}(?:\.\d{1,12})?|\.\d{1,12})"
+_MEASURE = re.compile(rf"({_NUMBER})\s*((?:[^\d\s.,/-][^\d.,/-]*3?)?)\.?")
+_FEET_AND_INCHES = re.compile(rf"({_NUMBER})\s*(?:ft|foot|feet|')\s*({_NUMBER})\s*(?:in|inch|inches|\")")
+_TEMPERATURE = re.compile(r"([+-]?\d{1,6}(?:\.\d{1,12})?)\s*(?:°|deg(?:rees?)?)?\s*([a-z]*)")
+_COMMA_IN_NUMBER = re.compile(r"\d+,\d+")
 
 
 def parse_length(value: str | float) -> float:
@@ -54,21 +72,15 @@ def parse_length(value: str | float) -> float:
 
     Raises ValueError, saying what would be right, for anything else, and for less than nothing.
     """
-    if not isinstance(value, str):
-        return _bare(value, "length", "millimetres")
-    text = _plain(value, "length", _LENGTH_HELP)
-    if both := _FEET_AND_INCHES.fullmatch(text):
+    if isinstance(value, str) and (both := _FEET_AND_INCHES.fullmatch(_plain(value))):
         feet, inches = (_number(part, value) for part in both.groups())
-        return float(feet * LENGTHS_MM["ft"] + inches * LENGTHS_MM["in"])
-    return _measure(value, text, "length", _LENGTH_HELP, LENGTHS_MM, _LENGTH_NAMES)
+        return float(feet * _LENGTH.sizes["ft"] + inches * _LENGTH.sizes["in"])
+    return _measure(value, _LENGTH)
 
 
 def parse_volume(value: str | float) -> float:
-    """A volume in millilitres: ml, cl, l or cu in; a bare number is ml. Raises ValueError as `parse_length`."""
-    if not isinstance(value, str):
-        return _bare(value, "volume", "millilitres")
-    text = _plain(value, "volume", _VOLUME_HELP)
-    return _measure(value, text, "volume", _VOLUME_HELP, VOLUMES_ML, _VOLUME_NAMES)
+    """A volume in millilitres: ml, cl, l, cu in, cu ft; a bare number is ml. Raises ValueError as `parse_length`."""
+    return _measure(value, _VOLUME)
 
 
 def parse_temperature(value: str | float) -> float:
@@ -76,44 +88,69 @@ def parse_temperature(value: str | float) -> float:
 
     Raises ValueError for anything else; a bare number is not guessed at, as 65 may be meant either way.
     """
-    text = _plain(str(value), "temperature", _TEMPERATURE_HELP)
+    text = _plain(str(value))
+    _refuse_comma(value, text)
     found = _TEMPERATURE.fullmatch(text)
     if not found:
-        raise ValueError(f"'{value}' is not a temperature; write it like {_TEMPERATURE_HELP}")
+        raise ValueError(f"{_shown(value)} is not a temperature; write it like {_TEMPERATURE_EXAMPLE}")
     degrees, scale = Fraction(found[1]), found[2]
     if scale in {"c", "celsius"}:
         return float(degrees)
     if scale in {"f", "fahrenheit"}:
         return float((degrees - 32) * 5 / 9)
-    if scale:
-        raise ValueError(f"'{value}': there is no temperature scale '{scale}' here; write it like {_TEMPERATURE_HELP}")
-    raise ValueError(f"'{value}': say whether it is C or F, like {_TEMPERATURE_HELP}")
+    wrong = f"there is no scale {_shown(scale)} here" if scale else "say whether it is C or F"
+    raise ValueError(f"{_shown(value)}: {wrong}; write it like {_TEMPERATURE_EXAMPLE}")
 
 
-def _bare(value: float, what: str, unit: str) -> float:
-    """A number without a unit, proved to be a finite one of nothing or more."""
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise ValueError(f"{str(value).lower()} is not a {what}; write a number of {unit}, or text with a unit")
-    if abs(value) >= LARGEST or not math.isfinite(value):
-        raise ValueError(
-            f"{str(value)[:20]} is not a {what} that can be; write a number of {unit}, or text with a unit"
-        )
+def _measure(value: str | float, quantity: _Quantity) -> float:
+    """A number, or text of one number with at most one unit, in the quantity's base unit."""
+    if not isinstance(value, str):
+        return _bare(value, quantity)
+    text = _plain(value)
+    _refuse_comma(value, text)
+    if text.startswith("-"):
+        raise ValueError(f"{_shown(value)}: a {quantity.name} cannot be less than nothing")
+    found = _MEASURE.fullmatch(text)
+    if not found:
+        raise ValueError(f"{_shown(value)} is not a {quantity.name}; write it like {quantity.example}")
+    number, word = _number(found[1], value), found[2].strip()
+    if not word and "/" in text:
+        # A fraction of a millimetre is hardly meant: the inches were forgotten.
+        raise ValueError(f"{_shown(value)}: say in which unit, like {quantity.example}")
+    return float(number * _size(word, value, quantity))
+
+
+def _size(word: str, value: str, quantity: _Quantity) -> Fraction:
+    """The size of the unit a word names, the base unit when there is none."""
+    unit = quantity.names.get(word) or quantity.names.get(word.removesuffix("s")) or word or next(iter(quantity.sizes))
+    if unit not in quantity.sizes:
+        units = ", ".join(quantity.sizes)
+        raise ValueError(f"{_shown(value)}: there is no unit {_shown(word)} here; use one of {units}")
+    return quantity.sizes[unit]
+
+
+def _bare(value: float, quantity: _Quantity) -> float:
+    """A number without a unit, proved to be finite and not less than nothing."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or abs(value) >= LIMIT or not math.isfinite(value):
+        right = f"a number of {quantity.base_unit}, or text with a unit like {quantity.example}"
+        raise ValueError(f"{_shown(value)} is not a {quantity.name}; write {right}")
     if value < 0:
-        raise ValueError(f"{value}: a {what} cannot be less than nothing")
+        raise ValueError(f"{_shown(value)}: a {quantity.name} cannot be less than nothing")
     return float(value)
 
 
-def _plain(text: str, what: str, help_text: str) -> str:
-    """The text in small letters and plain quote marks, single fraction characters (½) written out."""
+def _number(text: str, value: str) -> Fraction:
+    """`3`, `.5`, `1/2`, `3 1/2` or `3-1/2` as an exact number."""
+    try:
+        return sum((Fraction(part) for part in re.split(r"[ -]+", text)), Fraction(0))
+    except ZeroDivisionError:
+        raise ValueError(f"{_shown(value)}: nothing can be divided by 0") from None
+
+
+def _plain(text: str) -> str:
+    """The text in small letters, with plain quote marks and single spaces, fraction characters (½) written out."""
     spelled = "".join(_spelled(character) for character in text)
-    plain = " ".join(spelled.translate(_QUOTES).casefold().split())
-    if not plain:
-        raise ValueError(f"the {what} is empty; write it like {help_text}")
-    if comma := _DECIMAL_COMMA.search(plain):
-        raise ValueError(f"'{text}': write the decimal point as a point, {comma[0].replace(',', '.')}, not a comma")
-    if plain.startswith("-") and what != "temperature":
-        raise ValueError(f"'{text}': a {what} cannot be less than nothing")
-    return plain
+    return " ".join(spelled.translate(_PLAIN).casefold().split())
 
 
 def _spelled(character: str) -> str:
@@ -122,23 +159,14 @@ def _spelled(character: str) -> str:
     return character
 
 
-def _measure(
-    value: str, text: str, what: str, help_text: str, sizes: dict[str, Fraction], names: dict[str, str]
-) -> float:
-    """One number with at most one unit, as the size of that unit gives it."""
-    found = _MEASURE.fullmatch(text)
-    if not found:
-        raise ValueError(f"'{value}' is not a {what}; write it like {help_text}")
-    word = found[2].strip()
-    unit = names.get(word) or names.get(word.removesuffix("s")) or word or next(iter(sizes))
-    if unit not in sizes:
-        raise ValueError(f"'{value}': there is no unit '{word}' here; use {', '.join(sizes)}, like {help_text}")
-    return float(_number(found[1], value) * sizes[unit])
+def _refuse_comma(value: object, text: str) -> None:
+    """A comma may stand for a decimal or for thousands, by country; it is not guessed at."""
+    if comma := _COMMA_IN_NUMBER.search(text):
+        point = comma[0].replace(",", ".")
+        raise ValueError(f"{_shown(value)}: write decimals with a point, {point}, and thousands without a mark")
 
 
-def _number(text: str, value: str) -> Fraction:
-    """`3`, `.5`, `1/2`, `3 1/2` or `3-1/2` as an exact number."""
-    try:
-        return sum((Fraction(part) for part in re.split(r"[ -]+", text)), Fraction(0))
-    except ZeroDivisionError:
-        raise ValueError(f"'{value}': nothing can be divided by 0") from None
+def _shown(value: object) -> str:
+    """What was written, in quotes, for a message: on one line and not too long for one."""
+    text = "".join(character if character.isprintable() else "?" for character in str(value))
+    return f"'{text}'" if len(text) <= 40 else f"'{text[:39]}…'"
