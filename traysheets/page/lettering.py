@@ -9,6 +9,7 @@ import unicodedata
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import count
+from struct import unpack_from
 
 from fontTools.ttLib import TTFont
 
@@ -53,21 +54,35 @@ class Fitted:
 
 @dataclass(frozen=True, slots=True)
 class _Metrics:
-    """A face in parts of its em: advance width of every character it has, and heights."""
+    """A face in parts of its em: of every character the advance width and how far its ink reaches below and above the base
+    line (characters without ink are left out), and the height of capitals.
+    """
 
     widths: dict[str, float]
+    inks: dict[str, tuple[float, float]]
     cap_height: float
-    ascent: float
-    descent: float
 
 
 @cache
 def _metrics(face: str) -> _Metrics:
     with TTFont(bundled("fonts") / FACES[face], lazy=True) as font:
         em = font["head"].unitsPerEm
+        glyphs = {chr(code): glyph for code, glyph in font.getBestCmap().items()}
         advances = font["hmtx"].metrics
-        widths = {chr(code): advances[glyph][0] / em for code, glyph in font.getBestCmap().items()}
-        return _Metrics(widths, font["OS/2"].sCapHeight / em, font["hhea"].ascent / em, -font["hhea"].descent / em)
+        widths = {character: advances[glyph][0] / em for character, glyph in glyphs.items()}
+        return _Metrics(widths, _inks(font, glyphs, em), font["OS/2"].sCapHeight / em)
+
+
+def _inks(font: TTFont, glyphs: dict[str, str], em: int) -> dict[str, tuple[float, float]]:
+    """Read from the heads of the outlines alone: contours, then xMin, yMin, xMax, yMax (OpenType, `glyf`)."""
+    starts, outlines, order = font["loca"], font.reader["glyf"], font.getReverseGlyphMap()
+    inks = {}
+    for character, glyph in glyphs.items():
+        start, end = starts[order[glyph]], starts[order[glyph] + 1]
+        if end > start:
+            _, _, bottom, _, top = unpack_from(">5h", outlines, start)
+            inks[character] = (bottom / em, top / em)
+    return inks
 
 
 @lru_cache(maxsize=65536)
@@ -95,12 +110,24 @@ def cap_height_mm(face: str, size_pt: float) -> float:
 
 def ascent_mm(face: str, size_pt: float) -> float:
     """How far the tallest usual letter (accented capital) reaches above the base line."""
-    return _metrics(face).ascent * size_pt * MM_PER_POINT
+    return _metrics(face).inks["É"][1] * size_pt * MM_PER_POINT
 
 
 def descent_mm(face: str, size_pt: float) -> float:
     """How far letters reach below the base line, as a positive length."""
-    return _metrics(face).descent * size_pt * MM_PER_POINT
+    return -_metrics(face).inks["g"][0] * size_pt * MM_PER_POINT
+
+
+@lru_cache(maxsize=65536)
+def _em_ink(text: str, face: str) -> tuple[float, float]:
+    inks = [_metrics(face).inks.get(character, (0.0, 0.0)) for character in shown(text)]
+    return min((ink[0] for ink in inks), default=0.0), max((ink[1] for ink in inks), default=0.0)
+
+
+def ink_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
+    """How far the ink of this very text reaches below the base line (negative) and above it."""
+    below, above = _em_ink(text, face)
+    return below * size_pt * MM_PER_POINT, above * size_pt * MM_PER_POINT
 
 
 def missing(text: str, face: str = "regular") -> tuple[str, ...]:
@@ -117,11 +144,12 @@ def require_glyphs(text: str, where: str, face: str = "regular") -> None:
     """
     lacking = missing(text, face)
     if lacking:
-        named = ", ".join(_named(character) for character in lacking)
+        named = ", ".join(named(character) for character in lacking)
         raise SheetError(f"{where} {text!r}: no font of ours has {named}; write it in other characters")
 
 
-def _named(character: str) -> str:
+def named(character: str) -> str:
+    """A character as messages show it: itself where it can be seen, its code point and its Unicode name."""
     name = unicodedata.name(character, "a control or unassigned character")
     seen = f"'{character}' " if character.isprintable() else ""
     return f"{seen}(U+{ord(character):04X}, {name})"

@@ -102,7 +102,7 @@ class Clip:
     radius_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Stamp:
     """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for readers of the file."""
 

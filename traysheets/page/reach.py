@@ -1,0 +1,105 @@
+"""Reach: how far each mark reaches on its page, in mm, strokes and the ink of letters included."""
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any, TypeAlias
+
+from traysheets.page.lettering import ink_mm, width_mm
+from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Path, Place, Rect, Text
+
+Box: TypeAlias = tuple[float, float, float, float]
+"""Left, top, right and bottom edge, in mm from the top left corner."""
+
+ANCHORS: dict[str, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
+"""How much of a text stands before the place it is anchored to."""
+
+
+def box(mark: Mark) -> Box:
+    """The upright rectangle that a mark stays within. A stamp counts as its own box, a clip as the part that is seen."""
+    reach: Box = _REACH[type(mark)](mark)
+    return reach
+
+
+def turned(inner: Box, place: Place) -> Box:
+    """A box in a stamp as it lies where the stamp is placed."""
+    left, top, right, bottom = inner
+    for _ in range(place.turns % 4):
+        left, top, right, bottom = -bottom, left, -top, right
+    return place.x_mm + left, place.y_mm + top, place.x_mm + right, place.y_mm + bottom
+
+
+def text_boxes(marks: Iterable[Mark]) -> Iterator[tuple[str, Box]]:
+    """Every text and where its ink lies, those in stamps and clips as well."""
+    for mark in marks:
+        if isinstance(mark, Text):
+            yield mark.text, box(mark)
+        elif isinstance(mark, Clip):
+            yield from text_boxes(mark.marks)
+        elif isinstance(mark, Place):
+            for text, inner in text_boxes(mark.stamp.marks):
+                yield text, turned(inner, mark)
+
+
+def _around(left: float, top: float, right: float, bottom: float, stroke: object, stroke_mm: float) -> Box:
+    """A box and the half of its stroke that lies outside."""
+    half = stroke_mm / 2 if stroke else 0.0
+    return left - half, top - half, right + half, bottom + half
+
+
+def _rect(mark: Rect) -> Box:
+    return _around(
+        mark.x_mm, mark.y_mm, mark.x_mm + mark.width_mm, mark.y_mm + mark.height_mm, mark.stroke, mark.stroke_mm
+    )
+
+
+def _line(mark: Line) -> Box:
+    """A line has square ends: only a slanting one could reach less than half its stroke beyond them."""
+    left, right = sorted((mark.x1_mm, mark.x2_mm))
+    top, bottom = sorted((mark.y1_mm, mark.y2_mm))
+    half = mark.stroke_mm / 2
+    across, along = (half if top != bottom else 0.0), (half if left != right else 0.0)
+    return left - across, top - along, right + across, bottom + along
+
+
+def _path(mark: Path) -> Box:
+    """Around all points, those that curves are drawn towards as well."""
+    xs: list[float] = []
+    ys: list[float] = []
+    for verb, *numbers in mark.d:
+        values = [float(number) * mark.unit_mm for number in numbers]
+        if verb == "R":
+            values[2:] = values[0] + values[2], values[1] + values[3]
+        xs.extend(values[0::2])
+        ys.extend(values[1::2])
+    return _around(min(xs), min(ys), max(xs), max(ys), mark.stroke, mark.stroke_mm) if xs else (0.0, 0.0, 0.0, 0.0)
+
+
+def _circle(mark: Circle) -> Box:
+    x, y, r = mark.x_mm, mark.y_mm, mark.radius_mm
+    return _around(x - r, y - r, x + r, y + r, mark.stroke, mark.stroke_mm)
+
+
+def _text(mark: Text) -> Box:
+    wide_mm = width_mm(mark.text, mark.face, mark.size_pt)
+    below_mm, above_mm = ink_mm(mark.text, mark.face, mark.size_pt)
+    left = mark.x_mm - ANCHORS[mark.anchor] * wide_mm
+    return left, mark.y_mm - above_mm, left + wide_mm, mark.y_mm - below_mm
+
+
+def _plain(mark: Clip | Link) -> Box:
+    return mark.x_mm, mark.y_mm, mark.x_mm + mark.width_mm, mark.y_mm + mark.height_mm
+
+
+def _place(mark: Place) -> Box:
+    return turned((0.0, 0.0, mark.stamp.width_mm, mark.stamp.height_mm), mark)
+
+
+_REACH: dict[type, Callable[[Any], Box]] = {
+    Rect: _rect,
+    Line: _line,
+    Path: _path,
+    Circle: _circle,
+    Text: _text,
+    Clip: _plain,
+    Link: _plain,
+    Place: _place,
+}
