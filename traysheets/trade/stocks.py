@@ -92,6 +92,6 @@ def _side_misfits(stock: Stock, way: str, lines: str, near: str, far: str, count
         found.append(f"the first label begins {-first:g} mm off the {near} of the page")
     end = first + (count - 1) * pitch + label
     if end > page + SLACK_MM:
-        grid = f"{count} {lines} of labels" if count > 1 else "the label"
-        found.append(f"{grid} reach {end:g} mm {way}, {end - page:g} mm off the {far} of the page")
+        grid = f"{count} {lines} of labels reach" if count > 1 else "the label reaches"
+        found.append(f"{grid} {end:g} mm {way}, {end - page:g} mm off the {far} of the page")
     return found
