@@ -38,19 +38,26 @@ class Figure(Generic[T]):
 
 @dataclass(frozen=True, slots=True)
 class Emergence:
-    """When seedlings are to be looked for: `first` and `last` day; `note` says why, or what the table lacks."""
+    """When seedlings are to be looked for, from the `first` day to the `last`.
+
+    `days` from sowing, to a tenth, are what the table gives at `soil_c`; the crop's own middle when the plan is silent.
+    """
 
     first: date
     last: date
     source: Source
     origin: str = ""
+    days: float = 0.0
+    soil_c: Figure[float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Batch:
     """The plants of one sowing on one day. `index` counts batches in plan order from 0; `succession` from 1.
 
-    `seeds_per_cell` are all seeds of a cell, whatever the method. `seeds_left` of an amount in seeds did not fill a cell.
+    `seeds_per_cell` are all seeds of a cell, whatever the method. `seeds_total` are sown, `seeds_spare` set aside
+    beside them, and `seeds_left` of an amount in seeds did not fill a cell. `seed_grams` and `packets` are of all that
+    is set out for the sowing: total and spare.
     `plants_expected` is the mean of the binomial; `plants_low` is reached with the sowing's confidence.
     `stand_chance` is the chance that every station of a cell (or a single cell) has a seedling; None for clumps.
     Seconds are of work for the whole batch.
@@ -97,7 +104,10 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class SeedNeed:
-    """Seed of one variety and lot over the whole plan, against what is on hand and what a packet holds."""
+    """Seed of one variety and lot over the whole plan, spare too, against what is on hand and what a packet holds.
+
+    `crop` is as the grower wrote it. `to_buy` leaves out sowings that use up a number of seeds: those are on hand.
+    """
 
     crop: str
     variety: str

@@ -1,0 +1,179 @@
+"""What a good grower would say to a sowing: odd but possible things, as notices with the sowing's line.
+
+Each piece of advice is a function from a batch to a sentence, or None. Nothing here changes a figure.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from datetime import date
+
+from traysheets.base.notices import Notice
+from traysheets.plan.model import Method
+from traysheets.reckon.binomial import reaches
+from traysheets.reckon.emergence import soil_temperature, what_the_table_lacks
+from traysheets.reckon.model import Batch, SeedNeed, Source
+from traysheets.reckon.rate import MOST_SEEDS_PER_STATION, crowding
+from traysheets.reckon.stand import fewest_seeds, station_filled
+
+# Seedlings bear some more neighbours than is usual, not many (judgement, no source).
+CROWDED_PART = 1.25
+
+# Fewer than four in five stations or cells with a seedling is a thin stand, whatever confidence is asked for
+# (judgement, no source).
+THIN_STAND = 0.8
+
+
+def percent(fraction: float) -> str:
+    """A fraction as `85 %`, to a tenth where it has one."""
+    return f"{round(fraction * 100, 1):g} %"
+
+
+def _competing(batch: Batch) -> str | None:
+    together = {Method.CLUMP: "clumps", Method.STATIONS: "stations"}.get(batch.sowing.method)
+    if not batch.sowing.crop.compete or together is None or batch.seeds_per_cell.value == 1 or batch.stations == 1:
+        return None
+    return (
+        f"plants of {batch.sowing.crop.name} shade each other out when sown in {together};"
+        ' one a cell is usual (method = "single"), unless they are pricked out early'
+    )
+
+
+def _crowded(batch: Batch) -> str | None:
+    usual, seeds = crowding(batch.sowing.crop, batch.tray), batch.seeds_per_cell.value
+    if batch.sowing.method is Method.SINGLE or seeds <= usual * CROWDED_PART:
+        return None
+    long, wide = batch.tray.cell_mm
+    return f"{seeds} seeds in a cell of {long:g} x {wide:g} mm are crowded; up to {usual} are usual for the crop there"
+
+
+def _thin_stand(batch: Batch) -> str | None:
+    """Too few seeds given, or so poor a germination that even the most seeds do not reach the confidence."""
+    seeds = batch.seeds_per_station or batch.seeds_per_cell
+    place = "station" if batch.seeds_per_station else "cell"
+    chance, wanted = batch.germination.value, batch.sowing.confidence
+    filled = station_filled(chance, seeds.value)
+    if seeds.source is not Source.PLAN:
+        return _never_enough(batch, filled)
+    if reaches(filled, min(wanted, THIN_STAND)):
+        return None
+    better = fewest_seeds(chance, wanted, seeds.value, MOST_SEEDS_PER_STATION)
+    remedy = f"; {better} seeds would fill {percent(station_filled(chance, better))}" if better > seeds.value else ""
+    amount = "1 seed" if seeds.value == 1 else f"{seeds.value} seeds"
+    return (
+        f"{amount} a {place} at {percent(chance)} germination leave {percent(1 - filled)} of the {place}s empty{remedy}"
+    )
+
+
+def _never_enough(batch: Batch, filled: float) -> str | None:
+    seeds, wanted = batch.seeds_per_station, batch.sowing.confidence
+    if seeds is None or reaches(filled, wanted):
+        return None
+    return (
+        f"at {percent(batch.germination.value)} germination even {seeds.value} seeds a station fill only"
+        f" {percent(filled)} of the stations, not the {percent(wanted)} wanted"
+    )
+
+
+def _tap_root(batch: Batch) -> str | None:
+    together = batch.sowing.method is Method.CLUMP or (batch.stations or 1) > 1
+    if not batch.sowing.crop.tap_root or not together or batch.seeds_per_cell.value == 1:
+        return None
+    return f"the roots of {batch.sowing.crop.name} must not be split apart; plant out every cell whole, and young"
+
+
+def _light_kept_out(batch: Batch) -> str | None:
+    crop, cover = batch.sowing.crop, batch.sowing.cover_mm
+    if not (crop.light or crop.surface) or cover is None:
+        return None
+    least, most = crop.cover_mm.value if crop.cover_mm else (0.0, 0.0)
+    if cover <= most:
+        return None
+    usual = f"{least:g} to {most:g} mm" if most else "no cover"
+    return f"{cover:g} mm of cover keeps light from seed that wants it to germinate; usual is {usual}"
+
+
+def _soil(batch: Batch) -> str | None:
+    best, soil_c = batch.sowing.crop.soil_c, batch.sowing.soil_temp_c
+    if best is None or soil_c is None or best.value[0] <= soil_c <= best.value[1]:
+        return None
+    word = "cold" if soil_c < best.value[0] else "warm"
+    suits = f"{best.value[0]:g} to {best.value[1]:g} °C"
+    return f"a soil of {soil_c:.3g} °C is {word} for {batch.sowing.crop.name}; {suits} suits it"
+
+
+def _no_emergence(batch: Batch) -> str | None:
+    """Why the days of emergence stay open, where a table or a temperature of the plan would lead one to expect them."""
+    table, soil = batch.sowing.crop.emergence, soil_temperature(batch.sowing)
+    if batch.emergence is not None or soil is None:
+        return None
+    if table is not None:
+        lacks = what_the_table_lacks(table.value, soil.value)
+        return f"when seedlings come up at {soil.value:.3g} °C cannot be said: {lacks}"
+    if soil.source is not Source.PLAN:
+        return None
+    return f"when seedlings come up cannot be said: the emergence table has no {batch.sowing.crop.name}"
+
+
+def _order_of_days(batch: Batch) -> str | None:
+    """Sowing after planting out, or so late that the crop cannot be ready; thinning when it has left the bench."""
+    if batch.plant_out is None:
+        return None
+    out, weeks = batch.plant_out.value, batch.sowing.crop.weeks_to_transplant
+    if out <= batch.sow:
+        return f"the sowing day {batch.sow} is not before the planting-out day {out}"
+    days = (out - batch.sow).days
+    if weeks and not weeks.value[0] * 7 <= days <= weeks.value[1] * 7:
+        usual = f"{weeks.value[0]} to {weeks.value[1]} weeks"
+        return f"from sowing on {batch.sow} to planting out on {out} are {days / 7:.3g} weeks; the crop takes {usual}"
+    if batch.thin is not None and batch.thin > out:
+        return f"the seedlings are not ready to be thinned before {batch.thin}, after planting out on {out}"
+    return None
+
+
+ADVICE: tuple[Callable[[Batch], str | None], ...] = (
+    _competing,
+    _crowded,
+    _thin_stand,
+    _tap_root,
+    _light_kept_out,
+    _soil,
+    _no_emergence,
+    _order_of_days,
+)
+
+
+def _named(batch: Batch, text: str) -> Notice:
+    return Notice(f"{batch.sowing.crop_name} '{batch.sowing.variety}': {text}", batch.sowing.line)
+
+
+def past_days(batches: Sequence[Batch], today: date) -> Iterator[Notice]:
+    """A notice for the successions of one sowing whose day is past."""
+    past = [batch.sow for batch in batches if batch.sow < today]
+    if not past:
+        return
+    of_several = f"{len(past)} of {len(batches)} sowing days are past, the first" if len(batches) > 1 else ""
+    text = f"{of_several} {past[0]}" if of_several else f"the sowing day {past[0]} is past"
+    yield _named(batches[0], f"{text} (today is {today})")
+
+
+def sowing_notices(batches: Sequence[Batch], today: date | None) -> Iterator[Notice]:
+    """All advice on one sowing, given its successions: once for all of them, as they differ in nothing but days."""
+    for advice in ADVICE:
+        if text := advice(batches[0]):
+            yield _named(batches[0], text)
+    if today is not None:
+        yield from past_days(batches, today)
+
+
+def seed_notices(need: SeedNeed, batches: Sequence[Batch]) -> Iterator[Notice]:
+    """What is odd about one tin of seed: several numbers on hand, or fewer seeds than the plan takes."""
+    own = [batches[index] for index in need.batches]
+    counts = sorted({batch.sowing.on_hand for batch in own if batch.sowing.on_hand is not None})
+    of_lot = f" of lot {need.lot}" if need.lot else ""
+    if len(counts) > 1:
+        told = " and ".join(f"{count:,}" for count in counts)
+        yield _named(own[0], f"on_hand{of_lot} is given as {told}; {counts[-1]:,} is taken, for all sowings together")
+    if need.on_hand is not None and need.seeds > need.on_hand:
+        short = need.seeds - need.on_hand
+        packets = f", {need.packets} x {need.packet:,} seeds to buy" if need.packets and need.packet else ""
+        takes = f"the plan takes {need.seeds:,} seeds{of_lot}"
+        yield _named(own[0], f"{takes} and {need.on_hand:,} are on hand: {short:,} short{packets}")
