@@ -16,6 +16,10 @@ from traysheets.page.marks import Circle, Clip, Colour, Line, Link, Mark, Path, 
 from traysheets.page.reach import ANCHORS
 
 POINTS_PER_MM = 72 / 25.4
+HUNDREDTHS_PER_MM = 100 * POINTS_PER_MM
+
+Write: TypeAlias = Callable[[float], str]
+"""How a number of a path is written."""
 
 Runs: TypeAlias = Sequence[tuple[str, str]]
 """A text as fonts hold it: name of the font, and the string in that font's own code, in parentheses."""
@@ -37,14 +41,20 @@ class Form:
 
 
 def number(value: float, decimals: int = 2) -> str:
-    """A number in short: at most so many decimals, no trailing zeros. A hundredth of a point is 0.0035 mm."""
-    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
+    """A number in short: at most so many decimals, no trailing zeros."""
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 
 
+@lru_cache(maxsize=65536)
+def _hundredths(count: int) -> str:
+    return number(count / 100)
+
+
 def points(length_mm: float) -> str:
-    """A length in points."""
-    return number(length_mm * POINTS_PER_MM)
+    """A length in points, to a hundredth, which is 0.0035 mm."""
+    return _hundredths(round(length_mm * HUNDREDTHS_PER_MM))
 
 
 @lru_cache(maxsize=256)
@@ -107,8 +117,8 @@ class Stream:
             self._set("w", width)
         self._code.append(f"{path} {'B' if fill and stroke else 'f' if fill else 'S' if stroke else 'n'}")
 
-    def _dash(self, dash_mm: Sequence[float], scale: float = POINTS_PER_MM) -> None:
-        self._set("d", f"[{' '.join(number(part * scale) for part in dash_mm)}] 0")
+    def _dash(self, dash_mm: Sequence[float], write: Write = points) -> None:
+        self._set("d", f"[{' '.join(write(part) for part in dash_mm)}] 0")
 
     def _rects(self, rects: Iterable[Rect]) -> None:
         for rect in rects:
@@ -120,8 +130,8 @@ class Stream:
     def _lines(self, lines: Iterable[Line]) -> None:
         for line in lines:
             self._dash(line.dash_mm)
-            path = _pieces((("M", line.x1_mm, line.y1_mm), ("L", line.x2_mm, line.y2_mm)), POINTS_PER_MM)
-            self._paint(path, None, line.stroke, points(line.stroke_mm))
+            ends = (("M", line.x1_mm, line.y1_mm), ("L", line.x2_mm, line.y2_mm))
+            self._paint(_pieces(ends), None, line.stroke, points(line.stroke_mm))
 
     def _circles(self, circles: Iterable[Circle]) -> None:
         for circle in circles:
@@ -133,22 +143,22 @@ class Stream:
     def _paths(self, paths: Iterable[Path]) -> None:
         for path in paths:
             if path.unit_mm == 1:
-                self._path(path, POINTS_PER_MM, points(path.stroke_mm))
+                self._path(path, points, points)
             else:
                 self._scaled_path(path)
 
     def _scaled_path(self, path: Path) -> None:
-        """A path in units of its own: its numbers stay as they are, and so stay short."""
+        """A path on a grid of its own: the page is scaled, so that its numbers stay whole, and so stay short."""
         outside = self._save()
         unit = number(path.unit_mm * POINTS_PER_MM, 6)
         self._code.append(f"{unit} 0 0 {unit} 0 0 cm")
-        self._path(path, 1, number(path.stroke_mm / path.unit_mm, 4))
+        self._path(path, str, lambda length_mm: number(length_mm / path.unit_mm, 4))
         self._restore(outside)
 
-    def _path(self, path: Path, scale: float, width: str) -> None:
+    def _path(self, path: Path, write: Write, write_mm: Write) -> None:
         if path.stroke:
-            self._dash(path.dash_mm, scale if path.unit_mm == 1 else 1 / path.unit_mm)
-        self._paint(_pieces(path.d, scale), path.fill, path.stroke, width)
+            self._dash(path.dash_mm, write_mm)
+        self._paint(_pieces(path.d, write), path.fill, path.stroke, write_mm(path.stroke_mm))
 
     def _texts(self, texts: Iterable[Text]) -> None:
         self.has_text = True
@@ -198,8 +208,8 @@ class Stream:
         x = y = 0
         self._code.append("q")
         for place in places:
-            to_x, to_y = round(place.x_mm * 100 * POINTS_PER_MM), round(-place.y_mm * 100 * POINTS_PER_MM)
-            self._code.append(f"1 0 0 1 {number((to_x - x) / 100)} {number((to_y - y) / 100)} cm {self._do(place)}")
+            to_x, to_y = round(place.x_mm * HUNDREDTHS_PER_MM), round(-place.y_mm * HUNDREDTHS_PER_MM)
+            self._code.append(f"1 0 0 1 {_hundredths(to_x - x)} {_hundredths(to_y - y)} cm {self._do(place)}")
             x, y = to_x, to_y
         self._code.append("Q")
 
@@ -235,25 +245,26 @@ def _moved(link: Link, place: Place) -> Link:
     return Link(place.x_mm + x, place.y_mm + y, width, height, link.url)
 
 
-def _pieces(d: Iterable[tuple[str | float, ...]], scale: float) -> str:
-    """The pieces of a path; `scale` turns their unit into that of the stream."""
-    return " ".join(_piece(verb, [float(part) for part in numbers], scale) for verb, *numbers in d)
+def _pieces(d: Iterable[tuple[Any, ...]], write: Write = points) -> str:
+    """The pieces of a path, each number as `write` writes it."""
+    return " ".join([_piece(piece, write) for piece in d])
 
 
-def _piece(verb: str | float, numbers: Sequence[float], scale: float) -> str:
+def _piece(piece: tuple[Any, ...], write: Write) -> str:
+    verb, *numbers = piece
     if verb == "R":
         x, y, width, height = numbers
-        return f"{number(x * scale)} {number(-y * scale)} {number(width * scale)} {number(-height * scale)} re"
+        return f"{write(x)} {write(-y)} {write(width)} {write(-height)} re"
     if verb == "Z":
         return "h"
-    shown = " ".join(number(-part * scale if i % 2 else part * scale) for i, part in enumerate(numbers))
-    return f"{shown} {str(verb).lower()}"
+    shown = " ".join([write(-part if i % 2 else part) for i, part in enumerate(numbers)])
+    return f"{shown} {verb.lower()}"
 
 
 def _outline(x: float, y: float, width: float, height: float, radius: float) -> str:
     """A rectangle, its corners rounded."""
     if not radius:
-        return _pieces((("R", x, y, width, height),), POINTS_PER_MM)
+        return _piece(("R", x, y, width, height), points)
     r = min(radius, width / 2, height / 2)
     off = r * (1 - _ARC)
     right, bottom = x + width, y + height
@@ -269,8 +280,7 @@ def _outline(x: float, y: float, width: float, height: float, radius: float) -> 
             ("L", x, y + r),
             ("C", x, y + off, x + off, y, x + r, y),
             ("Z",),
-        ),
-        POINTS_PER_MM,
+        )
     )
 
 

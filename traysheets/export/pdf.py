@@ -12,6 +12,7 @@ from typing import Any, BinaryIO
 from urllib.parse import quote
 from weakref import WeakKeyDictionary
 
+from reportlab.pdfbase import pdfdoc
 from reportlab.pdfbase.pdfdoc import (
     PDFArray,
     PDFDictionary,
@@ -50,6 +51,25 @@ def _font(face: str) -> Any:
     return TTFont(face, str(bundled("fonts") / FACES[face]), asciiReadable=False)
 
 
+class _Dictionary(PDFDictionary):
+    """A dictionary in few bytes: keys in the order given, which are all plain names, and no line breaks."""
+
+    def format(self, document: Any) -> bytes:
+        """The dictionary as it stands in the file."""
+        entries = [f"/{name} ".encode("ascii") + pdfdoc.format(entry, document) for name, entry in self.dict.items()]
+        return b"<< " + b" ".join(entries) + b" >>"
+
+
+class _Stream(PDFStream):
+    """A stream whose content is compressed already."""
+
+    def format(self, document: Any) -> bytes:
+        """The stream as it stands in the file."""
+        self.dictionary["Length"] = len(self.content)
+        heading: bytes = self.dictionary.format(document)
+        return b"".join((heading, b"\nstream\n", self.content, b"\nendstream\n"))
+
+
 class _Writer:
     """One PDF file in the making."""
 
@@ -67,8 +87,8 @@ class _Writer:
         """What the file says of itself, and how viewers are to treat it: at true size, with the title in the window."""
         facts = {"Title": document.title, "Author": document.author, "Subject": document.subject}
         facts |= {"Creator": PROGRAM, "Producer": PROGRAM}
-        self._pdf.info = _dictionary({name: PDFString(fact) for name, fact in facts.items() if fact})
-        viewer = _dictionary({"PrintScaling": PDFName("None"), "DisplayDocTitle": "true"})
+        self._pdf.info = _Dictionary({name: PDFString(fact) for name, fact in facts.items() if fact})
+        viewer = _Dictionary({"PrintScaling": PDFName("None"), "DisplayDocTitle": "true"})
         self._pdf.Catalog.ViewerPreferences = viewer
 
     def _split(self, text: str, face: str) -> Runs:
@@ -100,7 +120,7 @@ class _Writer:
         """A compressed stream; it has its part in the file's fingerprint."""
         content = zlib.compress(stream.code)
         self._pdf.updateSignature(content)
-        return PDFStream(_dictionary({**(heading or {}), "Filter": PDFName("FlateDecode")}), content)
+        return _Stream(_Dictionary({**(heading or {}), "Filter": PDFName("FlateDecode")}), content)
 
     def add(self, page: Page) -> None:
         """Write one page."""
@@ -117,7 +137,7 @@ class _Writer:
         }
         if stream.links:
             entries["Annots"] = PDFArray([_annotation(link, page.height_mm) for link in stream.links])
-        leaf = _dictionary(entries)
+        leaf = _Dictionary(entries)
         reference = self._pdf.Reference(leaf)
         self._pdf.Pages.addPage(leaf)
         if page.title:
@@ -135,10 +155,10 @@ class _Writer:
         """A flat list of bookmarks, each tied to the next (ISO 32000-1, 12.3.3); none when no page has a title."""
         if not self._titles:
             return None
-        root = _dictionary({"Type": PDFName("Outlines"), "Count": len(self._titles)})
+        root = _Dictionary({"Type": PDFName("Outlines"), "Count": len(self._titles)})
         parent = self._pdf.Reference(root)
         items = [
-            _dictionary({"Title": PDFString(title), "Parent": parent, "Dest": PDFArray([page, PDFName("Fit")])})
+            _Dictionary({"Title": PDFString(title), "Parent": parent, "Dest": PDFArray([page, PDFName("Fit")])})
             for title, page in self._titles
         ]
         references = [self._pdf.Reference(item) for item in items]
@@ -151,26 +171,22 @@ class _Writer:
         return root
 
 
-def _dictionary(entries: dict[str, Any]) -> Any:
-    return PDFDictionary(entries)
-
-
 def _resources(stream: Stream) -> Any:
     """What a stream refers to by name: the fonts of the document, and the stamps it places."""
     entries: dict[str, Any] = {}
     if stream.has_text:
         entries["Font"] = PDFObjectReference("BasicFonts")
     if stream.forms:
-        entries["XObject"] = _dictionary(stream.forms)
-    return _dictionary(entries)
+        entries["XObject"] = _Dictionary(stream.forms)
+    return _Dictionary(entries)
 
 
 def _annotation(link: Link, page_height_mm: float) -> Any:
     """A link without a border; addresses are plain ASCII in PDF, other characters are percent-encoded (RFC 3986)."""
     bottom_mm = page_height_mm - link.y_mm - link.height_mm
     corners_mm = (link.x_mm, bottom_mm, link.x_mm + link.width_mm, bottom_mm + link.height_mm)
-    action = _dictionary({"S": PDFName("URI"), "URI": PDFString(quote(link.url, safe=_URL_SAFE))})
-    return _dictionary(
+    action = _Dictionary({"S": PDFName("URI"), "URI": PDFString(quote(link.url, safe=_URL_SAFE))})
+    return _Dictionary(
         {
             "Type": PDFName("Annot"),
             "Subtype": PDFName("Link"),

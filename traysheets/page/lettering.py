@@ -6,6 +6,7 @@ does the printer: the sum of the advance widths is the true width. How lines are
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import count
@@ -54,35 +55,38 @@ class Fitted:
 
 @dataclass(frozen=True, slots=True)
 class _Metrics:
-    """A face in parts of its em: of every character the advance width and how far its ink reaches below and above the base
-    line (characters without ink are left out), and the height of capitals.
+    """A face: units of its em, the glyph number and advance width of every character, the height of capitals, and where in the
+    table of outlines each glyph starts.
     """
 
+    em: int
+    glyphs: dict[str, int]
     widths: dict[str, float]
-    inks: dict[str, tuple[float, float]]
     cap_height: float
+    starts: Sequence[int]
+    outlines: bytes
 
 
 @cache
 def _metrics(face: str) -> _Metrics:
+    """Read a font file. Glyphs go by number here: asking for their names would take longer than all the rest."""
     with TTFont(bundled("fonts") / FACES[face], lazy=True) as font:
-        em = font["head"].unitsPerEm
-        glyphs = {chr(code): glyph for code, glyph in font.getBestCmap().items()}
-        advances = font["hmtx"].metrics
-        widths = {character: advances[glyph][0] / em for character, glyph in glyphs.items()}
-        return _Metrics(widths, _inks(font, glyphs, em), font["OS/2"].sCapHeight / em)
+        font.setGlyphOrder([str(number) for number in range(font["maxp"].numGlyphs)])
+        em, advances = font["head"].unitsPerEm, font["hmtx"].metrics
+        glyphs = {chr(code): int(glyph) for code, glyph in font.getBestCmap().items()}
+        widths = {character: advances[str(glyph)][0] / em for character, glyph in glyphs.items()}
+        return _Metrics(em, glyphs, widths, font["OS/2"].sCapHeight / em, font["loca"], font.reader["glyf"])
 
 
-def _inks(font: TTFont, glyphs: dict[str, str], em: int) -> dict[str, tuple[float, float]]:
-    """Read from the heads of the outlines alone: contours, then xMin, yMin, xMax, yMax (OpenType, `glyf`)."""
-    starts, outlines, order = font["loca"], font.reader["glyf"], font.getReverseGlyphMap()
-    inks = {}
-    for character, glyph in glyphs.items():
-        start, end = starts[order[glyph]], starts[order[glyph] + 1]
-        if end > start:
-            _, _, bottom, _, top = unpack_from(">5h", outlines, start)
-            inks[character] = (bottom / em, top / em)
-    return inks
+@lru_cache(maxsize=16384)
+def _ink(character: str, face: str) -> tuple[float, float]:
+    """How far a character reaches below and above the base line, read from the head of its outline (OpenType, `glyf`)."""
+    metrics = _metrics(face)
+    glyph = metrics.glyphs.get(character, 0)
+    if metrics.starts[glyph] == metrics.starts[glyph + 1]:
+        return 0.0, 0.0
+    _contours, _left, bottom, _right, top = unpack_from(">5h", metrics.outlines, metrics.starts[glyph])
+    return bottom / metrics.em, top / metrics.em
 
 
 @lru_cache(maxsize=65536)
@@ -110,17 +114,17 @@ def cap_height_mm(face: str, size_pt: float) -> float:
 
 def ascent_mm(face: str, size_pt: float) -> float:
     """How far the tallest usual letter (accented capital) reaches above the base line."""
-    return _metrics(face).inks["É"][1] * size_pt * MM_PER_POINT
+    return _ink("É", face)[1] * size_pt * MM_PER_POINT
 
 
 def descent_mm(face: str, size_pt: float) -> float:
     """How far letters reach below the base line, as a positive length."""
-    return -_metrics(face).inks["g"][0] * size_pt * MM_PER_POINT
+    return -_ink("g", face)[0] * size_pt * MM_PER_POINT
 
 
 @lru_cache(maxsize=65536)
 def _em_ink(text: str, face: str) -> tuple[float, float]:
-    inks = [_metrics(face).inks.get(character, (0.0, 0.0)) for character in shown(text)]
+    inks = [_ink(character, face) for character in shown(text)]
     return min((ink[0] for ink in inks), default=0.0), max((ink[1] for ink in inks), default=0.0)
 
 

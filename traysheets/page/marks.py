@@ -54,7 +54,8 @@ class Path:
     """Straight and curved pieces: `d` holds ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y), ("Z",) or
     ("R", x, y, width, height), a whole rectangle.
 
-    Filled by the nonzero rule. The numbers of `d` are in units of `unit_mm`, from the origin; the stroke is not.
+    Filled by the nonzero rule. A path may be drawn on a grid of its own: then `unit_mm` is the size of its squares, and the
+    numbers of `d` are whole ones that count squares from the origin.
     """
 
     d: tuple[tuple[str | float, ...], ...]

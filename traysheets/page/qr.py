@@ -3,8 +3,10 @@
 The matrix comes from `qrcode`, encoded once a text and level. What stands around the code is the caller's.
 """
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import itemgetter
 
 from qrcode import util
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_L, ERROR_CORRECT_M, ERROR_CORRECT_Q
@@ -24,6 +26,8 @@ MOST_VERSION = 20
 _CORRECTION = {"L": ERROR_CORRECT_L, "M": ERROR_CORRECT_M, "Q": ERROR_CORRECT_Q, "H": ERROR_CORRECT_H}
 _RUNS = (8, 20)
 """Shortest runs worth a mode of their own; which is best depends on the text."""
+
+_DARK = re.compile("1+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +76,14 @@ def _data_bits(mode: int, length: int) -> int:
 
 
 @lru_cache(maxsize=1024)
-def modules(text: str, level: str) -> tuple[tuple[bool, ...], ...]:
-    """The code as rows of modules, dark ones true, without a quiet zone."""
+def modules(text: str, level: str) -> tuple[str, ...]:
+    """The code as rows of modules, `1` for a dark one, without a quiet zone."""
     version = version_for(text, level)
     code = QRCode(version=version, error_correction=_CORRECTION[level], border=0)
     for data in min(_packings(text), key=lambda packing: _bits(packing, version)):
         code.add_data(data)
     code.make(fit=False)
-    return tuple(tuple(map(bool, row)) for row in code.get_matrix())
+    return tuple("".join(map("01".__getitem__, row)) for row in code.get_matrix())
 
 
 def smallest_side_mm(text: str, module_mm: float = GOOD_MODULE_MM, quiet_modules: int = QUIET_MODULES) -> float:
@@ -121,29 +125,20 @@ def code(text: str, side_mm: float, quiet_modules: int = QUIET_MODULES, largest_
     return Code(stamp, text, level, version, module_mm)
 
 
-def _rectangles(rows: tuple[tuple[bool, ...], ...], quiet: int) -> tuple[tuple[str | float, ...], ...]:
+def _rectangles(rows: tuple[str, ...], quiet: int) -> tuple[tuple[str | int, ...], ...]:
     """The dark modules as few rectangles, in modules: runs of a row, joined with equal runs of the rows below."""
-    rectangles: list[tuple[str | float, ...]] = []
-    open_runs: dict[tuple[int, int], int] = {}
-    for y, row in enumerate((*rows, ())):
-        runs = set(_runs(row))
-        for (start, length), top in list(open_runs.items()):
-            if (start, length) not in runs:
-                rectangles.append(("R", quiet + start, quiet + top, length, y - top))
-                del open_runs[start, length]
-        for run in _runs(row):
-            open_runs.setdefault(run, y)
-    return tuple(rectangles)
+    rectangles: list[tuple[str | int, ...]] = []
+    growing: dict[tuple[int, int], int] = {}
+    for y, row in enumerate((*rows, "")):
+        runs = _runs(row)
+        for ended in growing.keys() - runs:
+            top = growing.pop(ended)
+            rectangles.append(("R", quiet + ended[0], quiet + top, ended[1] - ended[0], y - top))
+        for run in runs:
+            growing.setdefault(run, y)
+    return tuple(sorted(rectangles, key=itemgetter(2, 1)))
 
 
-def _runs(row: tuple[bool, ...]) -> list[tuple[int, int]]:
-    """Where the dark runs of a row start, and how long they are."""
-    runs: list[tuple[int, int]] = []
-    start: int | None = None
-    for x, dark in enumerate((*row, False)):
-        if dark and start is None:
-            start = x
-        elif not dark and start is not None:
-            runs.append((start, x - start))
-            start = None
-    return runs
+def _runs(row: str) -> set[tuple[int, int]]:
+    """Where the dark runs of a row start, and where they end."""
+    return {run.span() for run in _DARK.finditer(row)}

@@ -1,7 +1,7 @@
 """Reach: how far each mark reaches on its page, in mm, strokes and the ink of letters included."""
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, cast
 
 from traysheets.page.lettering import ink_mm, width_mm
 from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Path, Place, Rect, Text
@@ -64,13 +64,16 @@ def _path(mark: Path) -> Box:
     """Around all points, those that curves are drawn towards as well."""
     xs: list[float] = []
     ys: list[float] = []
-    for verb, *numbers in mark.d:
-        values = [float(number) * mark.unit_mm for number in numbers]
+    for verb, *numbers in cast(Iterable[tuple[Any, ...]], mark.d):
         if verb == "R":
-            values[2:] = values[0] + values[2], values[1] + values[3]
-        xs.extend(values[0::2])
-        ys.extend(values[1::2])
-    return _around(min(xs), min(ys), max(xs), max(ys), mark.stroke, mark.stroke_mm) if xs else (0.0, 0.0, 0.0, 0.0)
+            x, y, width, height = numbers
+            numbers = (x, y, x + width, y + height)
+        xs.extend(numbers[0::2])
+        ys.extend(numbers[1::2])
+    if not xs:
+        return 0.0, 0.0, 0.0, 0.0
+    unit = mark.unit_mm
+    return _around(min(xs) * unit, min(ys) * unit, max(xs) * unit, max(ys) * unit, mark.stroke, mark.stroke_mm)
 
 
 def _circle(mark: Circle) -> Box:
