@@ -1,4 +1,4 @@
-"""The plan as a value: what the grower asked for, every default filled in, every name looked up, lengths in millimetres.
+"""The plan as a value: what the grower asked for, defaults filled in, names looked up, lengths in millimetres.
 
 Nothing here reckons. A sowing that is repeated is still one `Sowing`; `reckon` makes a batch of each succession.
 """
@@ -135,7 +135,7 @@ class PrinterTruth:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A whole plan file. `file` is its name for messages; `trays` and `stocks` hold the built-in and the grower's own."""
+    """A whole plan file. `file` is its name for messages; `trays` and `stocks` hold built-in and the grower's own."""
 
     file: str
     title: str

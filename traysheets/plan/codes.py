@@ -1,0 +1,90 @@
+"""The two characters that stand for a sowing on the map: the grower's own, or made from the name of the variety.
+
+A code depends on nothing that stands further down in the plan, but for codes that the grower has given: a sowing added
+at the end leaves all others as they are. When all 1,296 codes of two characters are taken, the next have three, and so on.
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from itertools import combinations, islice, product
+from string import ascii_uppercase
+
+# Digits that cannot be taken for a letter come first.
+_DIGITS = "23456789" + "01"
+_SIGNS = ascii_uppercase + _DIGITS
+_SHORTEST = 2
+_LETTERS_LOOKED_AT = 12
+_MOST_TRIED = 66
+"""Pairs of letters of a name that are tried; as many as twelve letters have."""
+
+# Letters that do not come apart into a plain one and an accent; Greek and Cyrillic as ISO 843 and ISO 9 come near to.
+_PLAIN = {
+    "ß": "SS",
+    "Æ": "AE",
+    "Œ": "OE",
+    "Ø": "O",
+    "Đ": "D",
+    "Ð": "D",
+    "Ł": "L",
+    "Þ": "TH",
+    "Ħ": "H",
+    "ı": "I",
+    "Ŋ": "N",
+}
+_PLAIN |= dict(zip("ΑΒΓΔΕΖΗΙΚΛΜΝΞΟΠΡΣΤΥΦ", "AVGDEZIIKLMNXOPRSTYF", strict=True))
+_PLAIN |= {"Θ": "TH", "Χ": "CH", "Ψ": "PS", "Ω": "O"}
+_PLAIN |= dict(zip("АБВГДЕЗИІКЛМНОПРСТУФХЦЫЭЈЉЊЋЂ", "ABVGDEZIIKLMNOPRSTUFHCYEJLNCD", strict=True))
+_PLAIN |= {"Ж": "ZH", "Ч": "CH", "Ш": "SH", "Щ": "SHCH", "Ю": "YU", "Я": "YA", "Є": "YE", "Ъ": "", "Ь": "", "Џ": "DZH"}
+
+
+def plain_words(text: str) -> list[str]:
+    """The words of a text in A to Z and digits: accents dropped, Greek and Cyrillic spelled in Latin letters."""
+    apart = unicodedata.normalize("NFKD", text.upper().replace("'", "").replace("’", ""))
+    bare = "".join(_PLAIN.get(letter, letter) for letter in apart if not unicodedata.combining(letter))
+    return re.findall(r"[A-Z0-9]+", bare)
+
+
+def make_codes(names: Iterable[tuple[str, str]], given: Iterable[str]) -> Iterator[str]:
+    """A code for each (variety, crop), in their order, none twice and none of those `given`."""
+    taken = set(given)
+    rest = _Rest(taken)
+    for variety, crop in names:
+        words = plain_words(variety) or plain_words(crop)
+        fitting = (code for code in _from_words(words, rest.length) if code not in taken)
+        code = next(fitting, None) or rest.next()
+        taken.add(code)
+        yield code
+
+
+class _Rest:
+    """The codes that no name speaks for, in a fixed order; `length` grows when those of a length are used up."""
+
+    def __init__(self, taken: set[str]) -> None:
+        self._taken = taken
+        self.length = _SHORTEST
+        self._codes = self._of_length()
+
+    def _of_length(self) -> Iterator[str]:
+        return map("".join, product(_SIGNS, repeat=self.length))
+
+    def next(self) -> str:
+        while True:
+            for code in self._codes:
+                if code not in self._taken:
+                    return code
+            self.length += 1
+            self._codes = self._of_length()
+
+
+def _from_words(words: list[str], length: int) -> Iterator[str]:
+    """Codes that call a name to mind, best first: initials, first letters, letters in their order, letter and digit."""
+    letters = "".join(words)[:_LETTERS_LOOKED_AT]
+    initials = "".join(word[0] for word in words)[:length]
+    if len(initials) == length:
+        yield initials
+    if len(letters) >= length:
+        yield letters[:length]
+    yield from ("".join(chosen) for chosen in islice(combinations(letters, length), _MOST_TRIED))
+    if letters:
+        yield from (letters[0] + "".join(ending) for ending in product(_DIGITS, repeat=length - 1))

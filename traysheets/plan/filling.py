@@ -1,0 +1,118 @@
+"""A table of the plan file to the values of its form. What pydantic has against it is said here in our own words."""
+
+import json
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from traysheets.base.errors import Problem, nearest
+from traysheets.plan.form import Form, RepeatForm
+from traysheets.plan.tables import Table
+from traysheets.plan.texts import shown
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What a table says: every good value by key, and the keys that were given but are wrong.
+
+    `below` is what it was laid over; a key that the table itself lacks stands there.
+    """
+
+    table: Table
+    values: dict[str, Any]
+    bad: frozenset[str] = frozenset()
+    below: "Answers | None" = None
+
+    def get(self, key: str, default: Any = None) -> Any:
+        """The good value of a key."""
+        return self.values.get(key, default)
+
+    def given(self, key: str) -> bool:
+        """Whether a key was given at all, right or wrong."""
+        return key in self.values or key in self.bad
+
+    def own(self, key: str) -> bool:
+        """Whether a key stands in the table itself, not in what it was laid over."""
+        return key in self.table.values
+
+    def problem(self, text: str, *keys: str | int) -> Problem:
+        """Something wrong with a key, told where that key stands; without keys, with the table."""
+        if keys and self.below is not None and not self.own(str(keys[0])):
+            return self.below.problem(text, *keys)
+        return self.table.problem(text, *keys)
+
+    def over(self, below: "Answers", without: frozenset[str] = frozenset()) -> "Answers":
+        """These answers laid over others, whose keys `without` do not apply."""
+        values = {key: value for key, value in below.values.items() if key not in without} if without else below.values
+        return Answers(self.table, values | self.values, self.bad | (below.bad - without), below)
+
+
+def fill(form: type[Form], table: Table, problems: list[Problem], section: str) -> Answers:
+    """The answers of a table; what is wrong with it is added to `problems`, its good values are kept all the same."""
+    try:
+        filled, bad = _validated(form, dict(table.values)), frozenset[str]()
+    except ValidationError as error:
+        details = error.errors(include_url=False)
+        problems.extend(_problem(detail, form, table, section) for detail in details)
+        bad = frozenset(str(detail["loc"][0]) for detail in details)
+        filled = _validated(form, {key: value for key, value in table.values.items() if key not in bad})
+    values = {key: getattr(filled, key) for key in table.values if key in filled.model_fields_set}
+    # Empty text says nothing: in a spreadsheet it could not be told from an empty field.
+    return Answers(table, {key: value for key, value in values.items() if value not in ("", ())}, bad)
+
+
+def _validated(form: type[Form], values: dict[str, Any]) -> Form:
+    """Validate as JSON text, where strict types still let lists and ISO dates pass."""
+    return form.model_validate_json(json.dumps(values, default=_day_text))
+
+
+def _day_text(value: object) -> str:
+    assert isinstance(value, date | datetime | time)
+    return value.isoformat()
+
+
+def _problem(detail: ErrorDetails, form: type[Form], table: Table, section: str) -> Problem:
+    """What pydantic found, as a problem with its place."""
+    keys = detail["loc"]
+    if detail["type"] == "extra_forbidden":
+        return table.problem(_unknown_key(keys, form, section), *keys)
+    name = ".".join(str(key) for key in keys)
+    if detail["type"] == "value_error":
+        said = str(detail["ctx"]["error"])
+        return table.problem(said if str(keys[0]) in table.columns else f"{name}: {said}", *keys)
+    return table.problem(f"{name} {_must_be(detail)}", *keys)
+
+
+def _unknown_key(keys: tuple[str | int, ...], form: type[Form], section: str) -> str:
+    if len(keys) > 1:
+        form, section = RepeatForm, str(keys[0])
+    key, known = str(keys[-1]), list(form.model_fields)
+    if near := nearest(key, known):
+        return f"there is no key {shown(key)} in {section}; did you mean '{near}'?"
+    return f"there is no key {shown(key)} in {section}; there are: {', '.join(known)}"
+
+
+_KINDS = {
+    "int": "a whole number",
+    "float": "a number",
+    "bool": "true or false",
+    "string": "text in quotes",
+    "model": 'a table in braces, as { every = "2 weeks", times = 4 }',
+    "finite": "an ordinary number",
+}
+
+
+def _must_be(detail: ErrorDetails) -> str:
+    bounds = detail.get("ctx", {})
+    value = shown(detail["input"])
+    if detail["type"] == "greater_than_equal":
+        return f"must be {bounds['ge']:,} or more, not {value}"
+    if detail["type"] == "greater_than":
+        return f"must be more than {bounds['gt']:,}, not {value}"
+    if detail["type"] == "less_than_equal":
+        return f"must be {bounds['le']:,} or less, not {value}"
+    kind = _KINDS.get(detail["type"].split("_")[0])
+    return f"must be {kind}, not {value}" if kind else f"cannot be {value}"

@@ -1,0 +1,54 @@
+"""Files to text: the one place of this room that reads a file. Whatever is wrong with it becomes a `PlanError`."""
+
+import codecs
+from dataclasses import dataclass
+from pathlib import Path
+
+from traysheets.base.errors import PlanError, Problem
+from traysheets.plan.limits import MOST_BYTES
+
+_UTF_16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The text of a file and its name as the user gave it."""
+
+    text: str
+    file: str
+
+
+def read_source(path: Path) -> Source:
+    """The text of a file in UTF-8, with or without a byte-order mark. Raises PlanError when it cannot be had."""
+    return Source(decoded(_bytes(path), str(path)), str(path))
+
+
+def _bytes(path: Path) -> bytes:
+    file = str(path)
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            size = f"{MOST_BYTES // 1_000_000} MB"
+            raise PlanError(Problem(f"this file is larger than {size}; make several plans of it", file))
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise PlanError(Problem("there is no such file", file)) from None
+    except IsADirectoryError:
+        raise PlanError(Problem("this is a folder; name the plan file in it", file)) from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else error
+        raise PlanError(Problem(f"this file cannot be read: {reason}", file)) from None
+
+
+def decoded(content: bytes, file: str) -> str:
+    """Bytes as text. Raises PlanError naming the line that is not UTF-8, or saying that there is nothing."""
+    if content.startswith(_UTF_16):
+        raise PlanError(Problem("this file is saved as UTF-16; save it as UTF-8", file, 1))
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        help_text = f"this line is not UTF-8 (byte {content[error.start]:02X}); save the file as UTF-8"
+        raise PlanError(Problem(help_text, file, line)) from None
+    if not text.strip():
+        raise PlanError(Problem("this file is empty; `traysheets new FILE` writes a plan to start from", file, 1))
+    return text

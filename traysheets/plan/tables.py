@@ -1,0 +1,63 @@
+"""A plan file cut into its tables, each value with its place, whatever the file's form. Nothing is checked here."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from traysheets.base.errors import Problem
+from traysheets.base.notices import Notice
+from traysheets.plan.lines import KeyPath
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table of the plan: its values as they were read, and where each stands.
+
+    `lines` are those of the whole file, `path` is the table's own place among them. `columns` gives the heading of a
+    key when the table is the row of a spreadsheet.
+    """
+
+    values: Mapping[str, Any]
+    file: str
+    line: int
+    lines: Mapping[KeyPath, int] = field(default_factory=dict, repr=False)
+    path: KeyPath = ()
+    columns: Mapping[str, str] = field(default_factory=dict, repr=False)
+
+    def line_of(self, *keys: str | int) -> int:
+        """The line of a key, or of the nearest thing around it whose line is known."""
+        for length in range(len(keys), 0, -1):
+            if found := self.lines.get((*self.path, *keys[:length])):
+                return found
+        return self.line
+
+    def problem(self, text: str, *keys: str | int) -> Problem:
+        """Something wrong with a key of this table, or with the table itself."""
+        column = self.columns.get(str(keys[0])) if keys else None
+        return Problem(text, self.file, self.line_of(*keys), column)
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """All tables of a plan, by the name of their section, in the order they apply: what stands first goes before.
+
+    `lacking` are keys that no sowing can have and that were complained about once already.
+    """
+
+    file: str
+    sections: dict[str, list[Table]]
+    problems: tuple[Problem, ...] = ()
+    notices: tuple[Notice, ...] = ()
+    lacking: frozenset[str] = frozenset()
+
+    def tables(self, section: str) -> list[Table]:
+        """The tables of a section; none when the plan lacks it."""
+        return self.sections.get(section, [])
+
+    def over(self, settings: "Document") -> "Document":
+        """Give this plan with the tables of a settings file behind its own."""
+        names = dict.fromkeys([*self.sections, *settings.sections])
+        sections = {name: self.tables(name) + settings.tables(name) for name in names}
+        return Document(
+            self.file, sections, self.problems + settings.problems, self.notices + settings.notices, self.lacking
+        )
