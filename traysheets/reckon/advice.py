@@ -57,10 +57,9 @@ def _thin_stand(batch: Batch) -> str | None:
         return None
     better = fewest_seeds(chance, wanted, seeds.value, MOST_SEEDS_PER_STATION)
     remedy = f"; {better} seeds would fill {percent(station_filled(chance, better))}" if better > seeds.value else ""
-    amount = "1 seed" if seeds.value == 1 else f"{seeds.value} seeds"
-    return (
-        f"{amount} a {place} at {percent(chance)} germination leave {percent(1 - filled)} of the {place}s empty{remedy}"
-    )
+    sown = "1 seed" if seeds.value == 1 else f"{seeds.value} seeds"
+    empty = f"{percent(1 - filled)} of the {place}s stay empty"
+    return f"with {sown} a {place}, at {percent(chance)} germination {empty}{remedy}"
 
 
 def _never_enough(batch: Batch, filled: float) -> str | None:

@@ -13,7 +13,7 @@ from statistics import NormalDist
 # Probabilities smaller than this part of the largest one are left out: less than a float can show in the sum.
 NEGLIGIBLE = 1e-20
 
-# 1 - (1 - 0.9)^2 comes out a hair under 0.99 in floating point, and reaches 0.99 all the same.
+# 1 - (1 - 0.7)^2 comes out a hair under 0.91 in floating point, and reaches 0.91 all the same.
 SLACK = 1e-9
 
 
