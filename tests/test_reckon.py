@@ -118,11 +118,19 @@ def test_all_problems_of_a_plan_are_told_at_once() -> None:
     assert [str(problem) for problem in caught.value.problems] == [
         "plan.toml:5: Onion, bulb 'Longstalk Winter': 10 seeds do not fill a cell, which takes 25;"
         " sow fewer a cell, or give more",
-        "plan.toml:9: Tomato 'Longstalk Winter': 1,000,000 plants take more than 500,000 cells,"
+        "plan.toml:9: Tomato 'Longstalk Winter': 1,000,000 plants would take more than 500,000 cells,"
         " the most that a sowing may have",
-        "plan.toml:14: Onion, bulb 'Longstalk Winter': 50,000 trays take more than 500,000 cells,"
+        "plan.toml:14: Onion, bulb 'Longstalk Winter': 50,000 trays would take more than 500,000 cells,"
         " the most that a sowing may have",
     ]
+
+
+def test_seed_that_hardly_ever_comes_up_is_a_problem_not_a_crash() -> None:
+    dead = {"germination": 1e-17, "seeds_per_cell": 1}
+    with pytest.raises(PlanError, match="1 plant would take more than 500,000 cells"):
+        reckon(plan(sowing(TOMATO, "single", plants=1, **dead)))
+    (batch,) = reckon(plan(sowing(TOMATO, "single", cells=200, **dead))).batches
+    assert (batch.plants_low, batch.stand_chance) == (0, 0)
 
 
 def test_the_most_cells_a_sowing_may_have_are_reckoned() -> None:

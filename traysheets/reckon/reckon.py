@@ -68,8 +68,10 @@ def _possible_cells(sowing: Sowing, sown: Rate) -> int:
     plants = sowing.amount.wanted is Wanted.PLANTS
     cells = MOST_CELLS + 1 if plants and sown.stand.rough_cells(number) > MOST_CELLS else cells_wanted(sowing, sown)
     if cells > MOST_CELLS:
-        amount = f"{number:,} {sowing.amount.wanted} take"
-        raise UnreckonableError(f"{amount} more than {MOST_CELLS:,} cells, the most that a sowing may have")
+        unit = str(sowing.amount.wanted) if number > 1 else str(sowing.amount.wanted).removesuffix("s")
+        raise UnreckonableError(
+            f"{number:,} {unit} would take more than {MOST_CELLS:,} cells, the most that a sowing may have"
+        )
     if cells < 1:
         in_cell = sown.seeds_per_cell.value + spare_seeds(sown.seeds_per_cell.value, sowing.spare)
         raise UnreckonableError(

@@ -5,6 +5,7 @@ full p^k; plants over a sowing binomial, of cells x k stations at p, or of cells
 the binomial distribution's own definitions (any textbook of probability); how many seeds to sow is settled elsewhere.
 """
 
+import math
 from dataclasses import dataclass
 
 from traysheets.plan.model import Method
@@ -55,7 +56,8 @@ class Stand:
 
     def rough_cells(self, plants: int) -> float:
         """Cells that bring so many plants on the mean; to see whether a number is out of all reason."""
-        return plants / (self.places * self.chance)
+        mean = self.expected(1)
+        return plants / mean if mean else math.inf
 
 
 def stand(method: Method, germination: float, seeds: int, stations: int) -> Stand:
