@@ -1,12 +1,13 @@
 """QR codes: the level that fits the room, and the code as one stamp. ISO/IEC 18004.
 
-The matrix comes from `qrcode`, encoded once a text and level. What stands around the code is the caller's.
+The data are coded and placed by `qrcode`, once a text and level; the mask is chosen by `page/masks.py`.
 """
 
 import re
 from dataclasses import dataclass
 from functools import lru_cache
 from operator import itemgetter
+from typing import Any
 
 from qrcode import util
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_L, ERROR_CORRECT_M, ERROR_CORRECT_Q
@@ -14,6 +15,7 @@ from qrcode.main import QRCode
 
 from traysheets.base.errors import SheetError
 from traysheets.page.marks import BLACK, WHITE, Path, Rect, Stamp
+from traysheets.page.masks import least_penalised
 
 QUIET_MODULES = 4
 GOOD_MODULE_MM = 0.42
@@ -79,11 +81,10 @@ def _data_bits(mode: int, length: int) -> int:
 def modules(text: str, level: str) -> tuple[str, ...]:
     """The code as rows of modules, `1` for a dark one, without a quiet zone."""
     version = version_for(text, level)
-    code = QRCode(version=version, error_correction=_CORRECTION[level], border=0)
+    code: Any = QRCode(version=version, error_correction=_CORRECTION[level], border=0)
     for data in min(_packings(text), key=lambda packing: _bits(packing, version)):
         code.add_data(data)
-    code.make(fit=False)
-    return tuple("".join(map("01".__getitem__, row)) for row in code.get_matrix())
+    return least_penalised(code)
 
 
 def smallest_side_mm(text: str, module_mm: float = GOOD_MODULE_MM, quiet_modules: int = QUIET_MODULES) -> float:
