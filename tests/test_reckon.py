@@ -113,14 +113,17 @@ def test_all_problems_of_a_plan_are_told_at_once() -> None:
     too_few = sowing(ONION, seeds=10, seeds_per_cell=25, line=5)
     too_many = sowing(TOMATO, "single", plants=1_000_000, germination=0.001, line=9)
     huge = sowing(ONION, trays=50_000, tray=CELL_72, line=14)
+    often = sowing(ONION, cells=300_000, repeat=Repeat(7, 2), line=20)
     with pytest.raises(PlanError) as caught:
-        reckon(plan(too_few, sowing(BEET), too_many, huge))
+        reckon(plan(too_few, sowing(BEET), too_many, huge, often))
     assert [str(problem) for problem in caught.value.problems] == [
         "plan.toml:5: Onion, bulb 'Longstalk Winter': 10 seeds do not fill a cell, which takes 25;"
         " sow fewer a cell, or give more",
         "plan.toml:9: Tomato 'Longstalk Winter': 1,000,000 plants would take more than 500,000 cells,"
         " the most that a sowing may have",
         "plan.toml:14: Onion, bulb 'Longstalk Winter': 50,000 trays would take more than 500,000 cells,"
+        " the most that a sowing may have",
+        "plan.toml:20: Onion, bulb 'Longstalk Winter': 300,000 cells, 2 times, would take more than 500,000 cells,"
         " the most that a sowing may have",
     ]
 

@@ -54,29 +54,28 @@ class UnreckonableError(ValueError):
 def _batches(sowing: Sowing, plan: Plan, first_index: int) -> Iterator[Batch]:
     """The batches of a sowing, one a succession."""
     sown = rate(sowing)
-    cells = _possible_cells(sowing, sown)
-    first_day = _first_day(sowing, plan)
     late = delays(sowing)
+    cells = _possible_cells(sowing, sown, len(late))
+    first_day = _first_day(sowing, plan)
     for turn, later in enumerate(late):
         days = _possible_days(sowing, sown, first_day, later)
         yield _batch(sowing, sown, cells, days, plan.pace, first_index + turn, turn + 1, len(late))
 
 
-def _possible_cells(sowing: Sowing, sown: Rate) -> int:
-    """The cells of a sowing, when they are neither none nor out of all reason."""
-    number = sowing.amount.number
-    plants = sowing.amount.wanted is Wanted.PLANTS
-    cells = MOST_CELLS + 1 if plants and sown.stand.rough_cells(number) > MOST_CELLS else cells_wanted(sowing, sown)
-    if cells > MOST_CELLS:
-        unit = str(sowing.amount.wanted) if number > 1 else str(sowing.amount.wanted).removesuffix("s")
-        raise UnreckonableError(
-            f"{number:,} {unit} would take more than {MOST_CELLS:,} cells, the most that a sowing may have"
-        )
+def _possible_cells(sowing: Sowing, sown: Rate, successions: int) -> int:
+    """The cells of each succession, when they are neither none nor out of all reason."""
+    number, wanted = sowing.amount.number, sowing.amount.wanted
+    boundless = wanted is Wanted.PLANTS and sown.stand.rough_cells(number) > MOST_CELLS
+    cells = MOST_CELLS + 1 if boundless else cells_wanted(sowing, sown)
+    if cells * successions > MOST_CELLS:
+        unit = str(wanted) if number > 1 else str(wanted).removesuffix("s")
+        times = f", {successions} times," if successions > 1 else ""
+        most = f"{MOST_CELLS:,} cells, the most that a sowing may have"
+        raise UnreckonableError(f"{number:,} {unit}{times} would take more than {most}")
     if cells < 1:
         in_cell = sown.seeds_per_cell.value + spare_seeds(sown.seeds_per_cell.value, sowing.spare)
-        raise UnreckonableError(
-            f"{number} seeds do not fill a cell, which takes {in_cell}; sow fewer a cell, or give more"
-        )
+        seeds = "1 seed does" if number == 1 else f"{number} seeds do"
+        raise UnreckonableError(f"{seeds} not fill a cell, which takes {in_cell}; sow fewer a cell, or give more")
     return cells
 
 
