@@ -1,0 +1,187 @@
+"""What stands around every sheet: the edge kept free, the head with its QR code, the foot with a bar of known length.
+
+A frame owns the page but for the field between head and foot, which is the sheet's own.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from traysheets.base.words import MM_PER_INCH, Words
+from traysheets.page import qr
+from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
+from traysheets.page.marks import Line, Link, Mark, Place, Text
+from traysheets.trade.papers import Paper
+
+EDGE_MM = 6.8
+"""Content stays this far from the edge of the paper: what printers cannot reach (6.35 mm), and a little."""
+
+HEAD_MM = 16.5
+BAR_MM = 50.0
+_MOST_HEAD_MM = 26.0
+_BEST_MODULE_MM = 0.5
+_GAP_MM = 5.0
+_CODE_WORDS_MM = 17.0
+_LEAST_PT = 7.0
+WIDE_MM = 180.0
+"""On narrower pages the name is set smaller, and the words of the foot may take two lines."""
+_LINE_PT = (15.0, 10.0, 10.0)
+_LINE_BASES_MM = (4.8, 9.9, 14.4)
+"""Base lines of the lines beside the name, from the top of the head."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A page of paper with a head of `head_mm`: all edges of the field between head and foot."""
+
+    width_mm: float
+    height_mm: float
+    head_mm: float = HEAD_MM
+
+    @property
+    def left_mm(self) -> float:
+        """Left edge of the field."""
+        return EDGE_MM
+
+    @property
+    def right_mm(self) -> float:
+        """Right edge of the field."""
+        return self.width_mm - EDGE_MM
+
+    @property
+    def top_mm(self) -> float:
+        """Top of the field, below the head."""
+        return EDGE_MM + self.head_mm
+
+    @property
+    def bottom_mm(self) -> float:
+        """Bottom of the field, above the foot."""
+        foot_mm = 8.0 if self.width_mm > WIDE_MM else 9.8
+        return self.height_mm - EDGE_MM - foot_mm
+
+    @property
+    def field_mm(self) -> tuple[float, float]:
+        """Width and height of the field."""
+        return self.right_mm - self.left_mm, self.bottom_mm - self.top_mm
+
+
+def frame_on(paper: Paper, *, landscape: bool, head_mm: float = HEAD_MM) -> Frame:
+    """The frame of a sheet of paper, turned or not."""
+    sides = (paper.height_mm, paper.width_mm) if landscape else (paper.width_mm, paper.height_mm)
+    return Frame(*sides, head_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What a head says: a name read from afar, small words after it, up to three lines beside it, a code with words.
+
+    The first of the lines is the largest.
+    """
+
+    name: str
+    after: str
+    lines: Sequence[str]
+    code_text: str = ""
+    code_words: str = ""
+    code_url: str | None = None
+
+
+def head_height_mm(code_text: str) -> float:
+    """Height of a head whose code has modules of a good size, as far as a head may grow."""
+    return min(max(HEAD_MM, qr.smallest_side_mm(code_text)), _MOST_HEAD_MM) if code_text else HEAD_MM
+
+
+def head(frame: Frame, shown: Head) -> Iterator[Mark]:
+    """The head of a page: name at the left, lines beside it, code at the top right."""
+    name_pt = 40.0 if frame.width_mm > WIDE_MM else 30.0
+    base, left = EDGE_MM + _LINE_BASES_MM[2] - 0.4, frame.left_mm
+    yield Text(left, base, shown.name, "bold", name_pt)
+    left += width_mm(shown.name, "bold", name_pt) + 1.5
+    if shown.after:
+        yield Text(left, base, shown.after, "regular", 13.0)
+        left += width_mm(shown.after, "regular", 13.0)
+    code = qr.code(shown.code_text, frame.head_mm, largest_module_mm=_BEST_MODULE_MM) if shown.code_text else None
+    right = frame.right_mm
+    if code:
+        side_mm = code.stamp.width_mm
+        right -= side_mm
+        yield Place(code.stamp, right, EDGE_MM)
+        if shown.code_url:
+            yield Link(right, EDGE_MM, side_mm, side_mm, shown.code_url)
+        yield from _beside_code(shown.code_words, right, EDGE_MM + side_mm / 2)
+        right -= _CODE_WORDS_MM
+    yield from _beside_name(shown.lines, left + _GAP_MM, right - _GAP_MM)
+
+
+def small_head(frame: Frame, shown: Head, after: str) -> Iterator[Mark]:
+    """The head of a page that goes on with another: name, number and first line small, and the words that say so."""
+    base = EDGE_MM + 6.2
+    name = f"{shown.name} {shown.after}".strip()
+    yield Text(frame.left_mm, base, name, "bold", 16.0)
+    left = frame.left_mm + width_mm(name, "bold", 16.0) + _GAP_MM
+    line = fit(f"{shown.lines[0]}  ·  {after}", "regular", frame.right_mm - left, 11.0, _LEAST_PT)
+    yield Text(left, base, line.lines[0], line.face, line.size_pt)
+
+
+def _beside_code(words: str, right: float, middle: float) -> Iterator[Mark]:
+    """Small words at the left of the code, level with its middle."""
+    placed = fit(words, "regular", _CODE_WORDS_MM, 8.0, _LEAST_PT, lines=3)
+    pitch = placed.size_pt * MM_PER_POINT * 1.15
+    base = middle - pitch * len(placed.lines) / 2 + cap_height_mm(placed.face, placed.size_pt)
+    for i, line in enumerate(placed.lines):
+        yield Text(right, base + i * pitch, line, placed.face, placed.size_pt, anchor="end")
+
+
+def _beside_name(lines: Sequence[str], left: float, right: float) -> Iterator[Mark]:
+    """Lines beside the name, the first one large."""
+    for i, line in enumerate(lines):
+        placed = fit(line, "regular" if i else "bold", right - left, _LINE_PT[i], _LEAST_PT)
+        yield Text(left, EDGE_MM + _LINE_BASES_MM[i], placed.lines[0], placed.face, placed.size_pt)
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """What a foot says: the scale in bold and small words after it; at the right a line above and one below."""
+
+    scale: str
+    after: str
+    above: str
+    below: str
+
+
+def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
+    """The foot of a page: the bar of 50 mm, the scale and how to print, and the words at the right."""
+    base = frame.height_mm - EDGE_MM - 0.7
+    yield from bar(frame.left_mm, base, units)
+    right_mm = max(width_mm(line, "regular", 8.0) for line in (shown.above, shown.below))
+    for line, up_mm in ((shown.above, 4.4), (shown.below, 0.0)):
+        yield Text(frame.right_mm, base - up_mm, line, "regular", 8.0, anchor="end")
+    left = frame.left_mm + BAR_MM + 12.0
+    room = frame.right_mm - right_mm - _GAP_MM - left
+    how = fit(words("frame.bar"), "regular", room, 8.0, _LEAST_PT, lines=2)
+    pitch = how.size_pt * MM_PER_POINT * 1.15
+    for i, line in enumerate(reversed(how.lines)):
+        yield Text(left, base - i * pitch, line, how.face, how.size_pt)
+    yield from _scale_line(shown, left, base - 4.4 - (len(how.lines) - 1) * 1.8, room)
+
+
+def _scale_line(shown: Foot, left: float, base: float, room: float) -> Iterator[Mark]:
+    yield Text(left, base, shown.scale, "bold", 10.0)
+    before = width_mm(shown.scale, "bold", 10.0) + 3.0
+    after = fit(shown.after, "regular", room - before, 8.0, _LEAST_PT)
+    yield Text(left + before, base, after.lines[0], after.face, after.size_pt)
+
+
+def bar(left: float, base: float, units: str = "metric") -> Iterator[Mark]:
+    """A bar of 50 mm with a tick every 10 mm; for plans in inches one of 2 in above it, a tick every half inch."""
+    yield from _ruler(left, base, 10.0, 5)
+    yield Text(left + BAR_MM + 1.5, base, "50 mm", "regular", 7.5)
+    if units == "inch":
+        yield from _ruler(left, base - 4.4, MM_PER_INCH / 2, 4)
+        yield Text(left + BAR_MM + 2.3, base - 4.4, "2 in", "regular", 7.5)
+
+
+def _ruler(left: float, base: float, step_mm: float, steps: int) -> Iterator[Mark]:
+    yield Line(left, base, left + steps * step_mm, base, stroke_mm=0.35)
+    for i in range(steps + 1):
+        tick_mm = 2.6 if i in (0, steps) else 1.4
+        yield Line(left + i * step_mm, base, left + i * step_mm, base - tick_mm, stroke_mm=0.35)

@@ -1,0 +1,214 @@
+"""The legend of a tray map: a row for every batch of the tray, and one for its empty cells.
+
+Columns are as wide as what stands in them. Where the page is narrower than that they give way together; then what
+stands in them is condensed, set smaller, wrapped and at last cut (`legend_cells.py`). How many rows stand on which page
+is decided in `map_layout.py`.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from traysheets.arrange.model import ArrangedTray
+from traysheets.base.words import Words
+from traysheets.page.hatches import hatched
+from traysheets.page.lettering import fit, width_mm
+from traysheets.page.marks import BLACK, Line, Mark, Place, Rect, Stamp, Text
+from traysheets.sheets import phrases
+from traysheets.sheets.job import Job
+from traysheets.sheets.legend_cells import (
+    CODE_PT,
+    LEAST_PT,
+    ROW_MM,
+    TEXT_PT,
+    Lines,
+    Piece,
+    drawn,
+    line_mm,
+    name_line,
+    name_lines,
+    text_lines,
+)
+from traysheets.sheets.looks import Look
+
+HEADING_MM = 4.8
+CAUTION_MM = 4.6
+GROWTHS = (1.5, 1.4, 1.3, 1.2, 1.1, 1.0)
+"""How much larger than at its tightest a legend is set where there is room."""
+
+_HEADING_PT = 8.0
+_SWATCH_MM = 11.0
+_GAP_MM = 3.5
+_MOST_NAME_MM = 105.0
+_MOST_TEXT_MM = 44.0
+_RULE = "#B4B4B4"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One row. `texts` stand in the columns behind the name. An entry without a look is that of the empty cells."""
+
+    look: Look | None
+    code: str
+    name: str
+    crop: str = ""
+    texts: tuple[str, ...] = ("",) * 6
+    treated: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column behind the name: its heading, its face, the width it keeps when others give way, and its side."""
+
+    heading: str
+    face: str
+    least_mm: float
+    to_right: bool = False
+
+
+_COLUMNS = (
+    _Column("in_every_cell", "bold", 20.0),
+    _Column("cells_heading", "regular", 8.0, to_right=True),
+    _Column("where", "regular", 11.0),
+    _Column("seeds_heading", "regular", 11.0, to_right=True),
+    _Column("cover", "regular", 12.0),
+    _Column("batch", "code", 15.0),
+)
+_HEADINGS = ("variety", *(column.heading for column in _COLUMNS))
+_LEAST_MM = (34.0, *(column.least_mm for column in _COLUMNS))
+_TO_RIGHT = (False, *(column.to_right for column in _COLUMNS))
+
+
+def entries(job: Job, tray: ArrangedTray, looks: dict[int, Look]) -> tuple[Entry, ...]:
+    """What the legend of a tray says, in the order in which its batches stand there."""
+    rows = [_entry(job, tray, index, looks[index]) for index in tray.batches]
+    if tray.spare:
+        rows.append(Entry(None, "", job.words("maps.empty", n=tray.spare)))
+    return tuple(rows)
+
+
+def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
+    batch, words = job.batch(index), job.words
+    cells = sum(run.cells for run in tray.runs if run.batch == index)
+    texts = (
+        phrases.in_every_cell(batch, words),
+        words.number(cells),
+        phrases.whereabouts(tray, index),
+        words.number(cells * batch.seeds_per_cell.value),
+        phrases.cover(batch, words, job.units),
+        job.codes[index],
+    )
+    treated = words("maps.treated") if batch.sowing.treated else ""
+    return Entry(look, batch.sowing.code, batch.sowing.variety, batch.sowing.crop_name, texts, treated)
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Columns at one growth: where the name begins, their widths, and the width left over (negative: something gives way)."""
+
+    growth: float
+    before_mm: float
+    widths: tuple[float, ...]
+    spare_mm: float
+
+
+class Legend:
+    """The legend of one tray in a given width: measured at its tightest, drawn at any growth that fits."""
+
+    def __init__(self, rows: Sequence[Entry], width: float, words: Words) -> None:
+        self.rows, self._width, self._words = tuple(rows), width, words
+        self.caution = any(row.treated for row in self.rows)
+        tightest = self._layout(1.0)
+        most_lines = max(len(lines) for row in self.rows for lines in _cells(row, tightest))
+        self.row_mm = ROW_MM[most_lines - 1]
+
+    def height_mm(self, rows: int, growth: float = 1.0) -> float:
+        """Height of the heading, so many rows, and the caution where there is one; nothing for no rows."""
+        if not rows:
+            return 0.0
+        return HEADING_MM + rows * self.row_mm * growth + (CAUTION_MM if self.caution else 0.0)
+
+    def growth(self, rows: int, room_mm: float) -> float:
+        """The largest growth at which so many rows go into the room and nothing need give way."""
+        fitting = (g for g in GROWTHS if self.height_mm(rows, g) <= room_mm and self._layout(g).spare_mm >= 0)
+        return next(fitting, 1.0)
+
+    def marks(self, first: int, last: int, left: float, top: float, growth: float) -> Iterator[Mark]:
+        """Heading, the rows from `first` up to but not with `last`, and the caution below them."""
+        layout, row_mm = self._layout(growth), self.row_mm * growth
+        yield from self._heading(layout, left, top)
+        top += HEADING_MM
+        for row in self.rows[first:last]:
+            yield from _row(row, layout, left, top, row_mm)
+            top += row_mm
+            yield Line(left, top, left + self._width, top, _RULE, 0.2)
+        if self.caution:
+            text = fit(self._words("maps.caution_treated"), "bold", self._width, TEXT_PT, LEAST_PT)
+            yield Text(left, top + CAUTION_MM - 1.0, text.lines[0], text.face, text.size_pt)
+
+    def _heading(self, layout: _Layout, left: float, top: float) -> Iterator[Mark]:
+        base = top + HEADING_MM - 1.6
+        for i, (x, width) in enumerate(_places(layout, left)):
+            text = fit(self._words(f"maps.{_HEADINGS[i]}"), "regular", width, _HEADING_PT, LEAST_PT)
+            ends = _TO_RIGHT[i]
+            anchor = "end" if ends else "start"
+            yield Text(x + width if ends else x, base, text.lines[0], text.face, text.size_pt, anchor=anchor)
+        yield Line(left, top + HEADING_MM, left + self._width, top + HEADING_MM, BLACK, 0.3)
+
+    def _layout(self, growth: float) -> _Layout:
+        """The columns at their natural widths where these fit, else less in proportion to what each can give."""
+        natural = self._natural_mm(growth)
+        code = max(width_mm(row.code, "bold", CODE_PT * growth) for row in self.rows)
+        before = _SWATCH_MM + 2.0 + code + _GAP_MM
+        spare = self._width - before - sum(natural) - _GAP_MM * (len(natural) - 1)
+        if spare >= 0:
+            name = min(natural[0] + spare, max(natural[0], _MOST_NAME_MM))
+            return _Layout(growth, before, (name, *natural[1:]), spare)
+        least = [min(pair) for pair in zip(natural, _LEAST_MM, strict=True)]
+        give = sum(natural) - sum(least)
+        part = min(-spare / give, 1.0) if give else 0.0
+        widths = tuple(width - (width - low) * part for width, low in zip(natural, least, strict=True))
+        return _Layout(growth, before, widths, spare)
+
+    def _natural_mm(self, growth: float) -> list[float]:
+        """What the columns would take if nothing gave way: the widest of what stands in them."""
+        natural = [width_mm(self._words(f"maps.{heading}"), "regular", _HEADING_PT) for heading in _HEADINGS]
+        for row in self.rows:
+            natural[0] = max(natural[0], line_mm(name_line(row.name, row.crop, row.treated, growth)))
+            for i, (text, column) in enumerate(zip(row.texts, _COLUMNS, strict=True), 1):
+                natural[i] = max(natural[i], min(width_mm(text, column.face, TEXT_PT * growth), _MOST_TEXT_MM * growth))
+        return natural
+
+
+def _places(layout: _Layout, left: float) -> Iterator[tuple[float, float]]:
+    """Left edge and width of every column; what is left over stays at the right end."""
+    x = left + layout.before_mm
+    for width in layout.widths:
+        yield x, width
+        x += width + _GAP_MM
+
+
+def _cells(row: Entry, layout: _Layout) -> list[Lines]:
+    """What stands in the columns of a row."""
+    name = name_lines(row.name, row.crop, row.treated, layout.widths[0], layout.growth)
+    columns = zip(row.texts, _COLUMNS, layout.widths[1:], strict=True)
+    return [name, *(text_lines(text, column.face, width, layout.growth) for text, column, width in columns)]
+
+
+def _row(row: Entry, layout: _Layout, left: float, top: float, row_mm: float) -> Iterator[Mark]:
+    middle = top + row_mm / 2
+    yield Place(_swatch(row.look, row_mm - 1.4), left, top + 0.7)
+    code = Piece(row.code, "bold", CODE_PT * layout.growth)
+    yield from drawn(((code,),), left + _SWATCH_MM + 2.0, middle, 0)
+    for lines, (x, width), to_right in zip(_cells(row, layout), _places(layout, left), _TO_RIGHT, strict=True):
+        yield from drawn(lines, x, middle, width, to_right=to_right)
+
+
+@lru_cache(maxsize=256)
+def _swatch(look: Look | None, height: float) -> Stamp:
+    """Colour and hatch of a batch; the dash of an empty cell without a look."""
+    edge = Rect(0, 0, _SWATCH_MM, height, stroke=BLACK, stroke_mm=0.25, radius_mm=0.8)
+    if look:
+        return Stamp("swatch", _SWATCH_MM, height, (hatched(look.hatch, _SWATCH_MM, height, look.colour, 0.8), edge))
+    dash = Line(_SWATCH_MM / 2 - 1.5, height / 2, _SWATCH_MM / 2 + 1.5, height / 2, stroke_mm=0.5)
+    return Stamp("empty", _SWATCH_MM, height, (edge, dash))

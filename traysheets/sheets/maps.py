@@ -1,0 +1,158 @@
+"""maps.pdf: for every tray a page to clip to it, the tray from above to scale and a legend of what is sown where.
+
+Here the parts are put on the page: head, tray, legend, foot. Each part is a file of its own.
+"""
+
+from collections.abc import Iterator
+
+from traysheets.arrange.model import ArrangedTray
+from traysheets.base.errors import Problem, SheetError
+from traysheets.page.marks import Mark, Page, Text
+from traysheets.sheets import links, phrases
+from traysheets.sheets.frame import Foot, Frame, Head, foot, frame_on, head, head_height_mm, small_head
+from traysheets.sheets.job import Job
+from traysheets.sheets.legend import Legend, entries
+from traysheets.sheets.looks import looks
+from traysheets.sheets.map_layout import ABOVE_MM, BELOW_MM, MORE_MM, Asked, Layout, lay_out, rows_in
+from traysheets.sheets.tray_drawing import TrayDrawing
+
+_CONTINUED_HEAD_MM = 10.0
+
+
+def map_pages(job: Job) -> Iterator[Page]:
+    """The pages of maps.pdf, one at a time, in the order of the trays.
+
+    Raises SheetError, before the first page, with every kind of tray that does not fit the chosen paper and scale.
+    """
+    maps = _Maps(job)
+    sheets = maps.laid_out()
+    pages = sum(len(starts) for _, starts in sheets)
+    page = 1
+    for tray, (layout, starts) in zip(job.trays, sheets, strict=True):
+        yield maps.first_page(tray, layout, page, pages)
+        for i, start in enumerate(starts[1:], 1):
+            yield maps.continued(tray, layout, start, (*starts, None)[i + 1], page + i, pages)
+        page += len(starts)
+
+
+class _Maps:
+    """The maps of one job: the drawing and the looks that all pages share."""
+
+    def __init__(self, job: Job) -> None:
+        self._job, self._words = job, job.words
+        self._drawing = TrayDrawing(job)
+        self._looks = looks(job)
+
+    # ---- which rows on which page ----
+
+    def laid_out(self) -> list[tuple[Layout, tuple[int, ...]]]:
+        """For every tray its layout, and the first legend row of each of its pages."""
+        sheets: list[tuple[Layout, tuple[int, ...]]] = []
+        problems: dict[str, tuple[Problem, ...]] = {}
+        for tray in self._job.trays:
+            try:
+                layout = self._lay_out(tray)
+            except SheetError as error:
+                problems.setdefault(tray.kind.name, error.problems)
+            else:
+                sheets.append((layout, tuple(self._starts(tray, layout))))
+        if problems:
+            raise SheetError([problem for kind in problems.values() for problem in kind])
+        return sheets
+
+    def _lay_out(self, tray: ArrangedTray) -> Layout:
+        rows = entries(self._job, tray, self._looks)
+        asked = Asked(
+            tray.kind,
+            lambda factor: self._drawing.scaled(tray.kind, factor),
+            lambda width: Legend(rows, width, self._words),
+            head_height_mm(links.tray_text(self._job, tray)),
+        )
+        return lay_out(asked, self._job.choices)
+
+    def _starts(self, tray: ArrangedTray, layout: Layout) -> Iterator[int]:
+        yield 0
+        start, frame = layout.rows, self._continued_frame(layout)
+        legend = self._legend(tray, frame)
+        while start < len(legend.rows):
+            yield start
+            start += max(rows_in(legend, frame.field_mm[1], start), 1)
+
+    def _continued_frame(self, layout: Layout) -> Frame:
+        landscape = layout.frame.width_mm > layout.frame.height_mm
+        return frame_on(self._job.choices.paper, landscape=landscape, head_mm=_CONTINUED_HEAD_MM)
+
+    def _legend(self, tray: ArrangedTray, frame: Frame) -> Legend:
+        return Legend(entries(self._job, tray, self._looks), frame.field_mm[0], self._words)
+
+    # ---- the pages ----
+
+    def first_page(self, tray: ArrangedTray, layout: Layout, page: int, pages: int) -> Page:
+        """The page with the tray, and as much of its legend as the layout says."""
+        frame = layout.frame
+        marks = [*head(frame, self._head(tray)), *self._foot(frame, layout, page, pages)]
+        marks += self._tray_and_legend(tray, layout)
+        title = self._words("maps.tray", number=tray.number)
+        return Page(frame.width_mm, frame.height_mm, tuple(marks), title)
+
+    def continued(
+        self, tray: ArrangedTray, layout: Layout, first: int, after: int | None, page: int, pages: int
+    ) -> Page:
+        """A page with further rows of the legend, up to row `after` or the last."""
+        frame = self._continued_frame(layout)
+        legend = self._legend(tray, frame)
+        last = len(legend.rows) if after is None else after
+        marks: list[Mark] = [*small_head(frame, self._head(tray), self._words("maps.continued"))]
+        marks += self._legend_marks(legend, frame, first, last, frame.top_mm)
+        return Page(frame.width_mm, frame.height_mm, (*marks, *self._foot(frame, layout, page, pages)))
+
+    def _tray_and_legend(self, tray: ArrangedTray, layout: Layout) -> Iterator[Mark]:
+        frame, scaled = layout.frame, self._drawing.scaled(tray.kind, layout.factor)
+        left = frame.left_mm + (frame.field_mm[0] - scaled.width_mm) / 2
+        top = frame.top_mm + ABOVE_MM
+        yield from self._drawing.marks(tray, layout.factor, left, top)
+        top += scaled.height_mm + BELOW_MM
+        yield from self._legend_marks(self._legend(tray, frame), frame, 0, layout.rows, top)
+
+    def _legend_marks(self, legend: Legend, frame: Frame, first: int, last: int, top: float) -> Iterator[Mark]:
+        """Rows of the legend as large as the room allows, and how many follow on the next page."""
+        left, room = len(legend.rows) - last, frame.bottom_mm - top
+        growth = legend.growth(last - first, room - (MORE_MM if left else 0.0))
+        if last > first:
+            yield from legend.marks(first, last, frame.left_mm, top, growth)
+        if left:
+            base = top + legend.height_mm(last - first, growth) + MORE_MM - 1.0
+            yield Text(frame.left_mm, base, self._words("maps.more", n=left), "bold", 8.5)
+
+    def _head(self, tray: ArrangedTray) -> Head:
+        job, words = self._job, self._words
+        text, url = links.tray_text(job, tray), links.tray_url(job, tray)
+        return Head(
+            words("maps.tray", number=tray.number),
+            words("maps.of", total=job.last_tray_number),
+            self._lines(tray),
+            text,
+            words("maps.qr"),
+            url,
+        )
+
+    def _lines(self, tray: ArrangedTray) -> tuple[str, ...]:
+        """What stands beside the tray's number: the day; the kind; how much, where and whose."""
+        words, kind = self._words, tray.kind
+        size = phrases.size(*kind.cell_mm, words, self._job.units)
+        grid = words("maps.grid", rows=kind.rows, columns=kind.columns, size=size)
+        grid = words("maps.one_cell", size=size) if kind.cells == 1 else grid
+        used = kind.cells - tray.spare
+        cells = words("maps.used_cells", n=kind.cells, used=used) if tray.spare else words("maps.cells", n=used)
+        seeds = sum(run.cells * self._job.batch(run.batch).seeds_per_cell.value for run in tray.runs)
+        place = words("maps.place", place=tray.place) if tray.place else ""
+        last = (f"{cells}, {words('maps.seeds', n=seeds)}", place, self._job.plan.grower)
+        day = words("maps.sow", day=words.day(tray.sow))
+        return day, f"{kind.title}  ·  {grid}", "  ·  ".join(part for part in last if part)
+
+    def _foot(self, frame: Frame, layout: Layout, page: int, pages: int) -> Iterator[Mark]:
+        words = self._words
+        number = words("frame.page", page=page, pages=pages)
+        scale = words("frame.scale", scale=layout.scale)
+        shown = Foot(scale, words("maps.corner"), self._job.plan.title, number)
+        yield from foot(frame, shown, words, self._job.units)
