@@ -1,7 +1,7 @@
 """The two characters that stand for a sowing on the map: the grower's own, or made from the name of the variety.
 
 A code depends on nothing that stands further down in the plan, but for codes that the grower has given: a sowing added
-at the end leaves all others as they are. When all 1,296 codes of two characters are taken, the next have three, and so on.
+at the end leaves all others as they are. When all 1,296 of two characters are taken, the next have three, and so on.
 """
 
 import re
@@ -15,8 +15,8 @@ _DIGITS = "23456789" + "01"
 _SIGNS = ascii_uppercase + _DIGITS
 _SHORTEST = 2
 _LETTERS_LOOKED_AT = 12
-_MOST_TRIED = 66
-"""Pairs of letters of a name that are tried; as many as twelve letters have."""
+_MOST_TRIED = 80
+"""Codes tried for a name before one that says nothing is taken: all that twelve letters make in pairs."""
 
 # Letters that do not come apart into a plain one and an accent; Greek and Cyrillic as ISO 843 and ISO 9 come near to.
 _PLAIN = {
@@ -51,8 +51,8 @@ def make_codes(names: Iterable[tuple[str, str]], given: Iterable[str]) -> Iterat
     rest = _Rest(taken)
     for variety, crop in names:
         words = plain_words(variety) or plain_words(crop)
-        fitting = (code for code in _from_words(words, rest.length) if code not in taken)
-        code = next(fitting, None) or rest.next()
+        speaking = islice(_from_words(words, rest.length), _MOST_TRIED)
+        code = next((code for code in speaking if code not in taken), None) or rest.next()
         taken.add(code)
         yield code
 
@@ -85,6 +85,6 @@ def _from_words(words: list[str], length: int) -> Iterator[str]:
         yield initials
     if len(letters) >= length:
         yield letters[:length]
-    yield from ("".join(chosen) for chosen in islice(combinations(letters, length), _MOST_TRIED))
+    yield from map("".join, combinations(letters, length))
     if letters:
         yield from (letters[0] + "".join(ending) for ending in product(_DIGITS, repeat=length - 1))

@@ -44,6 +44,10 @@ class Answers:
             return self.below.problem(text, *keys)
         return self.table.problem(text, *keys)
 
+    def lacking(self, *keys: str) -> list[str]:
+        """Those of the keys that were not given at all."""
+        return [key for key in keys if not self.given(key)]
+
     def over(self, below: "Answers", without: frozenset[str] = frozenset()) -> "Answers":
         """These answers laid over others, whose keys `without` do not apply."""
         values = {key: value for key, value in below.values.items() if key not in without} if without else below.values

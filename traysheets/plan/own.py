@@ -6,7 +6,7 @@ from typing import Any, Protocol, TypeVar
 
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers
-from traysheets.plan.texts import meant, shown
+from traysheets.plan.texts import listed, meant, shown
 from traysheets.trade import stocks, trays
 from traysheets.trade.crops import Crop, Fact, crop_names, find_crop
 from traysheets.trade.papers import PAPERS
@@ -123,8 +123,8 @@ def _own(
     for answers in tables:
         thing = make(answers, problems)
         name = answers.get("name")
-        if not answers.given("name"):
-            problems.append(answers.problem(f'this {kind} has no name; add name = "..."'))
+        if answers.lacking("name"):
+            problems.append(answers.problem(f"this {kind} lacks name"))
         if name is None:
             continue
         if is_built_in(name):
@@ -139,16 +139,16 @@ def _own(
     return made
 
 
-def _asked(answers: Answers, kind: str, keys: Iterable[str], problems: list[Problem]) -> bool:
+def asked(answers: Answers, kind: str, keys: Iterable[str], problems: list[Problem]) -> bool:
     """Whether all keys that a table cannot do without are there and good."""
-    missing = [key for key in keys if not answers.given(key)]
+    missing = answers.lacking(*keys)
     if missing:
-        problems.append(answers.problem(f"this {kind} lacks {' and '.join(missing)}"))
+        problems.append(answers.problem(f"this {kind} lacks {listed(missing)}"))
     return not missing and not answers.bad
 
 
 def _tray(answers: Answers, problems: list[Problem]) -> Tray | None:
-    if not _asked(answers, "tray", ("rows", "columns", "outer", "cell", "depth"), problems):
+    if not asked(answers, "tray", ("rows", "columns", "outer", "cell", "depth"), problems):
         return None
     get = answers.get
     outer, cell, depth, shape = get("outer"), get("cell"), get("depth"), get("shape", "square")
@@ -179,7 +179,7 @@ def _tray(answers: Answers, problems: list[Problem]) -> Tray | None:
 
 
 def _stock(answers: Answers, problems: list[Problem]) -> Stock | None:
-    if not _asked(answers, "stock", ("page", "label"), problems):
+    if not asked(answers, "stock", ("page", "label"), problems):
         return None
     get = answers.get
     stock = Stock(

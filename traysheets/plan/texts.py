@@ -5,7 +5,7 @@ A kind that refuses a value raises ValueError with a sentence; which key it was,
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Annotated, Any
 from urllib.parse import urlsplit
 
@@ -40,6 +40,11 @@ def meant(word: str, known: Iterable[str]) -> str:
     """`; did you mean '...'?` with the nearest known word, or nothing when none is near."""
     near = nearest(word, known)
     return f"; did you mean '{near}'?" if near else ""
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Words in a row as a sentence has them: `a, b and c`."""
+    return f" {last} ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def clean(text: str, most: int, allowed: str = "") -> str:
@@ -91,8 +96,7 @@ class OneOf:
         word = text.strip().casefold()
         if word in self._words:
             return word
-        choices = f"{', '.join(self._words[:-1])} or {self._words[-1]}"
-        raise ValueError(f"{shown(text)} is not {choices}{meant(word, self._words)}")
+        raise ValueError(f"{shown(text)} is not {listed(self._words, 'or')}{meant(word, self._words)}")
 
 
 def _code(text: str) -> str:

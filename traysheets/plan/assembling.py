@@ -1,0 +1,170 @@
+"""All tables of a plan to the `Plan`: tables filled in, sowings made, and checked against each other."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from functools import reduce
+from pathlib import Path
+
+from traysheets.base.errors import PlanError, Problem
+from traysheets.plan.codes import make_codes
+from traysheets.plan.filling import Answers, fill
+from traysheets.plan.limits import PRINTER_CHECK_MM
+from traysheets.plan.model import Bench, Pace, Plan, PrinterTruth, Sowing
+from traysheets.plan.own import Shelf, asked, paper, shelf
+from traysheets.plan.pins import clashes
+from traysheets.plan.remarks import remarks
+from traysheets.plan.sections import LISTS, NAMES, form_of, heading
+from traysheets.plan.sowings import SowingMaker
+from traysheets.plan.tables import Document, Table
+from traysheets.plan.texts import shown
+from traysheets.trade.trays import Tray
+
+Made = tuple[Sowing, Answers]
+
+
+def plan_of(document: Document) -> Plan:
+    """The plan that the tables of a file make. Raises PlanError with every problem there is, in the file's order."""
+    problems = list(document.problems)
+    plan = _Assembly(document, problems).plan()
+    if problems:
+        raise PlanError(_in_order(problems, document.file))
+    assert plan is not None
+    return plan
+
+
+def _in_order(problems: Iterable[Problem], file: str) -> list[Problem]:
+    """Each problem once, those of the plan before those of its settings, by line."""
+    return sorted(dict.fromkeys(problems), key=lambda problem: (problem.file != file, problem.line or 0))
+
+
+class _Assembly:
+    """The tables of one plan filled in; what is wrong goes to `problems`."""
+
+    def __init__(self, document: Document, problems: list[Problem]) -> None:
+        self._document = document
+        self._problems = problems
+        self._one = {name: self._single(name) for name in NAMES if name not in LISTS}
+        self._lists = {name: self._list(name) for name in LISTS}
+        self._shelf: Shelf = shelf(self._lists["tray"], self._lists["stock"], self._lists["crop"], problems)
+
+    def plan(self) -> Plan | None:
+        facts = self._one["plan"]
+        made = self._sowings(facts)
+        compare = self._compare()
+        benches = self._benches()
+        self._check_names(facts)
+        if self._problems:
+            return None
+        sowings = _with_codes(made)
+        plan = Plan(
+            file=self._document.file,
+            title=facts.get("title", Path(self._document.file).stem),
+            season=facts.get("season") or _first_year(sowings, facts),
+            sowings=sowings,
+            trays=self._shelf.trays,
+            stocks=self._shelf.stocks,
+            grower=facts.get("grower", ""),
+            last_frost=facts.get("last_frost"),
+            record_url=facts.get("record_url"),
+            units=facts.get("units", "metric"),
+            languages=facts.get("language", ("en",)),
+            place=facts.get("place", ""),
+            stock=facts.get("stock"),
+            paper=paper(facts.values["paper"]) if "paper" in facts.values else None,
+            compare=compare,
+            benches=benches,
+            pace=self._pace(),
+            printer=self._printer(),
+            fonts=tuple(str(Path(self._document.file).parent / font) for font in facts.get("fonts", ())),
+        )
+        return replace(plan, notices=(*self._document.notices, *remarks(plan, self._lists)))
+
+    def _single(self, section: str) -> Answers:
+        """The answers of a section that stands once, those of the plan over those of the settings."""
+        filled = self._list(section) or [Answers(Table({}, self._document.file, 1), {})]
+        return reduce(lambda above, below: above.over(below), filled)
+
+    def _list(self, section: str) -> list[Answers]:
+        form, headed = form_of(section), heading(section)
+        return [fill(form, table, self._problems, headed) for table in self._document.tables(section)]
+
+    def _sowings(self, facts: Answers) -> list[Made]:
+        defaults = self._one["defaults"]
+        defaults = replace(defaults, bad=defaults.bad | self._document.lacking)
+        has_frost_date = facts.given("last_frost")
+        maker = SowingMaker(defaults, self._shelf, facts.get("place", ""), has_frost_date, self._problems)
+        maker.look_up(defaults)
+        tables = self._lists["sowing"]
+        if not tables:
+            text = "there is no sowing in this plan; add a [[sowing]] table"
+            self._problems.append(Problem(text, self._document.file, 1))
+        made = [(sowing, answers) for answers in tables if (sowing := maker.make(answers))]
+        for key in ("code", "batch"):
+            self._refuse_doubles(made, key)
+        self._problems.extend(clashes(made))
+        return made
+
+    def _refuse_doubles(self, made: list[Made], key: str) -> None:
+        lines: dict[str, int] = {}
+        for sowing, answers in made:
+            value = getattr(sowing, key)
+            if value and value in lines:
+                text = f"the {key} {value} is that of line {lines[value]} already; give this sowing another"
+                self._problems.append(answers.problem(text, key))
+            elif value:
+                lines[value] = sowing.line
+
+    def _compare(self) -> Tray | None:
+        answers = self._one["compare"]
+        try:
+            return self._shelf.tray(answers.get("tray")) if "tray" in answers.values else None
+        except ValueError as error:
+            self._problems.append(answers.problem(str(error), "tray"))
+            return None
+
+    def _check_names(self, facts: Answers) -> None:
+        """The names under [plan] that must be known."""
+        for key, find in (("stock", self._shelf.stock), ("paper", paper)):
+            try:
+                find(facts.values[key]) if key in facts.values else None
+            except ValueError as error:
+                self._problems.append(facts.problem(str(error), key))
+
+    def _benches(self) -> tuple[Bench, ...]:
+        benches: dict[str, Bench] = {}
+        for answers in self._lists["bench"]:
+            if not asked(answers, "bench", ("name", "length", "depth"), self._problems):
+                continue
+            get, line = answers.get, answers.table.line
+            bench = Bench(get("name"), get("length"), get("depth"), get("shelves", 1), line)
+            first = benches.setdefault(bench.name.casefold(), bench)
+            if first is not bench:
+                text = f"a bench {shown(bench.name)} stands in line {first.line} already; give this one another name"
+                self._problems.append(answers.problem(text, "name"))
+        return tuple(benches.values())
+
+    def _pace(self) -> Pace:
+        get = self._one["pace"].get
+        return Pace(get("single"), get("clump"), get("stations"), get("helpers", 1))
+
+    def _printer(self) -> PrinterTruth:
+        get = self._one["printer"].get
+        across, down = get("measured_across", PRINTER_CHECK_MM), get("measured_down", PRINTER_CHECK_MM)
+        return PrinterTruth(
+            across / PRINTER_CHECK_MM, down / PRINTER_CHECK_MM, get("shift_right", 0.0), get("shift_down", 0.0)
+        )
+
+
+def _with_codes(made: list[Made]) -> tuple[Sowing, ...]:
+    """The sowings, each with a code for the map."""
+    silent = [(sowing.variety, sowing.crop_name) for sowing, _ in made if not sowing.code]
+    codes = make_codes(silent, {sowing.code for sowing, _ in made})
+    return tuple(sowing if sowing.code else replace(sowing, code=next(codes)) for sowing, _ in made)
+
+
+def _first_year(sowings: Iterable[Sowing], facts: Answers) -> int:
+    """The year of the earliest day that the plan names for a sowing."""
+    days = (sowing.sow or sowing.plant_out or facts.values["last_frost"] for sowing in sowings)
+    earliest: date = min(days)
+    return earliest.year

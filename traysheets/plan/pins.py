@@ -1,0 +1,93 @@
+"""Pins: cells of numbered trays that a sowing keeps for itself. Read here, and checked against each other."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from traysheets.base.errors import Problem
+from traysheets.plan.filling import Answers
+from traysheets.plan.limits import MOST_TRAYS
+from traysheets.plan.model import Pin, Sowing
+from traysheets.plan.texts import shown
+from traysheets.trade.trays import Tray
+
+_PIN = re.compile(r"(\d{1,9})\s*:\s*([A-Za-z]+\d+)(?:\s*[-–]\s*([A-Za-z]+\d+))?")
+
+
+def parse_pin(text: str, tray: Tray) -> Pin:
+    """The pin written as `3: A1-B2` or `3: C4`. Raises ValueError when it is not one, or not of this tray."""
+    found = _PIN.fullmatch(text)
+    if not found:
+        raise ValueError(f'{shown(text)} is not a tray number and cells; write it as "3: A1-B2" or "3: C4"')
+    number = int(found[1])
+    if not 1 <= number <= MOST_TRAYS:
+        raise ValueError(f"{shown(text)}: trays are numbered from 1 to {MOST_TRAYS:,}")
+    first = tray.cell_number(found[2])
+    last = tray.cell_number(found[3]) if found[3] else first
+    if last < first:
+        raise ValueError(f"{shown(text)}: {found[2].upper()} comes after {found[3].upper()} in reading order")
+    return Pin(number, first, last)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pinned:
+    """A pin with its sowing, what was answered for it, and its place in the list."""
+
+    pin: Pin
+    sowing: Sowing
+    answers: Answers
+    place: int
+
+    def problem(self, text: str) -> Problem:
+        return self.answers.problem(text, "at", self.place)
+
+    def cells_named(self) -> str:
+        tray = self.sowing.tray
+        first, last = tray.cell_name(self.pin.first), tray.cell_name(self.pin.last)
+        return f"cell {first}" if first == last else f"cells {first} to {last}"
+
+
+def clashes(sowings: Iterable[tuple[Sowing, Answers]]) -> Iterable[Problem]:
+    """What cannot be at once among all pins of a plan: trays of two kinds, days or places, and cells kept twice."""
+    by_tray: dict[int, list[_Pinned]] = defaultdict(list)
+    for sowing, answers in sowings:
+        for place, pin in enumerate(sowing.at):
+            by_tray[pin.tray].append(_Pinned(pin, sowing, answers, place))
+    for pins in by_tray.values():
+        strangers = [pinned for pinned in pins[1:] if _differs(pinned.sowing, pins[0].sowing)]
+        for pinned in strangers:
+            yield pinned.problem(_difference(pinned, pins[0].sowing))
+        yield from _overlaps([pinned for pinned in pins if pinned not in strangers])
+
+
+def _differs(one: Sowing, other: Sowing) -> str:
+    """In what two sowings differ that cannot share a tray; nothing when they can, or when only reckoning can tell."""
+    if one is other:
+        return ""
+    if one.tray.name != other.tray.name:
+        return f"{other.tray.name}, this sowing stands in {one.tray.name}"
+    if one.place != other.place:
+        return f"at {shown(other.place)}, this sowing stands at {shown(one.place)}"
+    if one.sow and other.sow and one.sow != other.sow:
+        return f"sown {other.sow}, this sowing is sown {one.sow}"
+    if one.own_trays or other.own_trays:
+        return "not shared, as own_trays says"
+    return ""
+
+
+def _difference(pinned: _Pinned, first: Sowing) -> str:
+    return f"tray {pinned.pin.tray} is kept by line {first.line} already, and is {_differs(pinned.sowing, first)}"
+
+
+def _overlaps(pins: list[_Pinned]) -> Iterable[Problem]:
+    """Pins of one tray that keep a cell which another keeps; told at the later one of the plan."""
+    order = {id(pinned): index for index, pinned in enumerate(pins)}
+    furthest: _Pinned | None = None
+    for pinned in sorted(pins, key=lambda pinned: pinned.pin.first):
+        if furthest and pinned.pin.first <= furthest.pin.last:
+            earlier, later = sorted((furthest, pinned), key=lambda either: order[id(either)])
+            whose = "by this sowing" if earlier.sowing is later.sowing else f"by line {earlier.sowing.line}"
+            yield later.problem(f"{earlier.cells_named()} of tray {pinned.pin.tray} are kept {whose} already")
+        if furthest is None or pinned.pin.last > furthest.pin.last:
+            furthest = pinned

@@ -1,0 +1,61 @@
+"""The front door of this room: a file, or the text of one, to a `Plan`."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from traysheets.base.errors import PlanError, Problem
+from traysheets.plan.assembling import plan_of
+from traysheets.plan.from_toml import toml_document
+from traysheets.plan.model import Plan
+from traysheets.plan.source import Source, read_source
+from traysheets.plan.tables import Document
+
+_SPREADSHEETS = {".xlsx", ".xls", ".xlsm", ".ods"}
+
+
+def read_plan(source: Path | str, settings: Path | str | None = None) -> Plan:
+    """The plan in a file, TOML or CSV by its ending; `settings` is a TOML file with tables that the plan lacks.
+
+    Raises PlanError with every problem at once.
+    """
+    return _plan_with_its_files(read_document(Path(source), Path(settings) if settings else None))
+
+
+def read_document(source: Path, settings: Path | None = None) -> Document:
+    """The tables of a plan file and of its settings. Raises PlanError when they cannot be read."""
+    if source.suffix.lower() in _SPREADSHEETS:
+        text = "a spreadsheet's own file cannot be read; save the sheet as CSV in UTF-8 and name that"
+        raise PlanError(Problem(text, str(source)))
+    return document_of(read_source(source), read_source(settings) if settings else None)
+
+
+def document_of(source: Source, settings: Source | None = None) -> Document:
+    """The tables of a plan's text and of its settings."""
+    document = toml_document(source)
+    return document.over(toml_document(settings)) if settings else document
+
+
+def plan_from_toml(text: str, file: str, settings: Source | None = None) -> Plan:
+    """The plan of a TOML text called `file`. Raises PlanError with every problem at once."""
+    return plan_of(document_of(Source(text, file), settings))
+
+
+def _plan_with_its_files(document: Document) -> Plan:
+    """The plan of a document, the font files that it names proved to be there."""
+    missing = list(_missing_fonts(document))
+    try:
+        plan = plan_of(document)
+    except PlanError as error:
+        raise PlanError([*error.problems, *missing]) from None
+    if missing:
+        raise PlanError(missing)
+    return plan
+
+
+def _missing_fonts(document: Document) -> Iterator[Problem]:
+    for table in document.tables("plan"):
+        fonts = table.values.get("fonts", [])
+        for place, font in enumerate([fonts] if isinstance(fonts, str) else fonts):
+            path = Path(document.file).parent / str(font)
+            if not path.is_file():
+                yield table.problem(f"there is no font file {path}", "fonts", place)
