@@ -55,7 +55,7 @@ class Frame:
     @property
     def bottom_mm(self) -> float:
         """Bottom of the field, above the foot."""
-        foot_mm = 8.0 if self.width_mm > WIDE_MM else 9.8
+        foot_mm = 9.0 if self.width_mm > WIDE_MM else 10.8
         return self.height_mm - EDGE_MM - foot_mm
 
     @property
@@ -140,7 +140,7 @@ def _beside_name(lines: Sequence[str], left: float, right: float) -> Iterator[Ma
 
 @dataclass(frozen=True, slots=True)
 class Foot:
-    """What a foot says: the scale in bold and small words after it; at the right a line above and one below."""
+    """What a foot says: the scale, where there is a drawing, and words after it; at the right a line above and below."""
 
     scale: str
     after: str
@@ -165,6 +165,8 @@ def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
 
 
 def _scale_line(shown: Foot, left: float, base: float, room: float) -> Iterator[Mark]:
+    if not shown.scale:
+        return
     yield Text(left, base, shown.scale, "bold", 10.0)
     before = width_mm(shown.scale, "bold", 10.0) + 3.0
     after = fit(shown.after, "regular", room - before, 8.0, _LEAST_PT)

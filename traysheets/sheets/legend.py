@@ -1,4 +1,4 @@
-"""The legend of a tray map: a row for every batch of the tray, and one for its empty cells.
+"""The legend of a tray map: a row for every batch of the tray.
 
 Columns are as wide as what stands in them. Where the page is narrower than that they give way together; then what
 stands in them is condensed, set smaller, wrapped and at last cut (`legend_cells.py`). How many rows stand on which page
@@ -31,7 +31,7 @@ from traysheets.sheets.legend_cells import (
 )
 from traysheets.sheets.looks import Look
 
-HEADING_MM = 4.8
+HEADING_MM = 4.4
 CAUTION_MM = 4.6
 GROWTHS = (1.5, 1.4, 1.3, 1.2, 1.1, 1.0)
 """How much larger than at its tightest a legend is set where there is room."""
@@ -39,21 +39,21 @@ GROWTHS = (1.5, 1.4, 1.3, 1.2, 1.1, 1.0)
 _HEADING_PT = 8.0
 _SWATCH_MM = 11.0
 _GAP_MM = 3.5
-_MOST_NAME_MM = 105.0
+_MOST_GAP_MM = 16.0
 _MOST_TEXT_MM = 44.0
 _RULE = "#B4B4B4"
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One row. `texts` stand in the columns behind the name. An entry without a look is that of the empty cells."""
+    """One row. `texts` stand in the columns behind the name; `treated` is the mark of treated seed, where it is."""
 
-    look: Look | None
+    look: Look
     code: str
     name: str
-    crop: str = ""
-    texts: tuple[str, ...] = ("",) * 6
-    treated: str = ""
+    crop: str
+    texts: tuple[str, ...]
+    treated: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +81,7 @@ _TO_RIGHT = (False, *(column.to_right for column in _COLUMNS))
 
 def entries(job: Job, tray: ArrangedTray, looks: dict[int, Look]) -> tuple[Entry, ...]:
     """What the legend of a tray says, in the order in which its batches stand there."""
-    rows = [_entry(job, tray, index, looks[index]) for index in tray.batches]
-    if tray.spare:
-        rows.append(Entry(None, "", job.words("maps.empty", n=tray.spare)))
-    return tuple(rows)
+    return tuple(_entry(job, tray, index, looks[index]) for index in tray.batches)
 
 
 def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
@@ -104,12 +101,13 @@ def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """Columns at one growth: where the name begins, their widths, and the width left over (negative: something gives way)."""
+    """Columns at one growth: where the name begins, their widths, and the gap after each; whether all is set in full."""
 
     growth: float
     before_mm: float
     widths: tuple[float, ...]
-    spare_mm: float
+    gap_mm: float
+    whole: bool
 
 
 class Legend:
@@ -130,7 +128,7 @@ class Legend:
 
     def growth(self, rows: int, room_mm: float) -> float:
         """The largest growth at which so many rows go into the room and nothing need give way."""
-        fitting = (g for g in GROWTHS if self.height_mm(rows, g) <= room_mm and self._layout(g).spare_mm >= 0)
+        fitting = (g for g in GROWTHS if self.height_mm(rows, g) <= room_mm and self._layout(g).whole)
         return next(fitting, 1.0)
 
     def marks(self, first: int, last: int, left: float, top: float, growth: float) -> Iterator[Mark]:
@@ -147,7 +145,7 @@ class Legend:
             yield Text(left, top + CAUTION_MM - 1.0, text.lines[0], text.face, text.size_pt)
 
     def _heading(self, layout: _Layout, left: float, top: float) -> Iterator[Mark]:
-        base = top + HEADING_MM - 1.6
+        base = top + HEADING_MM - 1.3
         for i, (x, width) in enumerate(_places(layout, left)):
             text = fit(self._words(f"maps.{_HEADINGS[i]}"), "regular", width, _HEADING_PT, LEAST_PT)
             ends = _TO_RIGHT[i]
@@ -162,13 +160,13 @@ class Legend:
         before = _SWATCH_MM + 2.0 + code + _GAP_MM
         spare = self._width - before - sum(natural) - _GAP_MM * (len(natural) - 1)
         if spare >= 0:
-            name = min(natural[0] + spare, max(natural[0], _MOST_NAME_MM))
-            return _Layout(growth, before, (name, *natural[1:]), spare)
+            gap = min(_GAP_MM + spare / (len(natural) - 1), _MOST_GAP_MM)
+            return _Layout(growth, before, tuple(natural), gap, whole=True)
         least = [min(pair) for pair in zip(natural, _LEAST_MM, strict=True)]
         give = sum(natural) - sum(least)
         part = min(-spare / give, 1.0) if give else 0.0
         widths = tuple(width - (width - low) * part for width, low in zip(natural, least, strict=True))
-        return _Layout(growth, before, widths, spare)
+        return _Layout(growth, before, widths, _GAP_MM, whole=False)
 
     def _natural_mm(self, growth: float) -> list[float]:
         """What the columns would take if nothing gave way: the widest of what stands in them."""
@@ -181,11 +179,11 @@ class Legend:
 
 
 def _places(layout: _Layout, left: float) -> Iterator[tuple[float, float]]:
-    """Left edge and width of every column; what is left over stays at the right end."""
+    """Left edge and width of every column."""
     x = left + layout.before_mm
     for width in layout.widths:
         yield x, width
-        x += width + _GAP_MM
+        x += width + layout.gap_mm
 
 
 def _cells(row: Entry, layout: _Layout) -> list[Lines]:
@@ -205,10 +203,7 @@ def _row(row: Entry, layout: _Layout, left: float, top: float, row_mm: float) ->
 
 
 @lru_cache(maxsize=256)
-def _swatch(look: Look | None, height: float) -> Stamp:
-    """Colour and hatch of a batch; the dash of an empty cell without a look."""
+def _swatch(look: Look, height: float) -> Stamp:
+    """Colour and hatch of a batch."""
     edge = Rect(0, 0, _SWATCH_MM, height, stroke=BLACK, stroke_mm=0.25, radius_mm=0.8)
-    if look:
-        return Stamp("swatch", _SWATCH_MM, height, (hatched(look.hatch, _SWATCH_MM, height, look.colour, 0.8), edge))
-    dash = Line(_SWATCH_MM / 2 - 1.5, height / 2, _SWATCH_MM / 2 + 1.5, height / 2, stroke_mm=0.5)
-    return Stamp("empty", _SWATCH_MM, height, (edge, dash))
+    return Stamp("swatch", _SWATCH_MM, height, (hatched(look.hatch, _SWATCH_MM, height, look.colour, 0.8), edge))

@@ -11,7 +11,7 @@ LEAST_PT = 7.0
 CODE_PT = 11.0
 NAME_PT = 10.0
 TEXT_PT = 8.5
-ROW_MM = (6.2, 7.4, 10.4)
+ROW_MM = (6.0, 7.4, 10.4)
 """Height of a row at its tightest, by the most lines that stand in it."""
 
 _SPACE_MM = 2.0

@@ -40,7 +40,7 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is to be laid out: a kind of tray, its drawing at a factor, its legend in a width, the height of the head."""
+    """What is to be laid out: a kind of tray, its drawing at a factor, its legend in a width, the head's height."""
 
     kind: Tray
     scaled: Callable[[float], ScaledTray]
@@ -73,7 +73,7 @@ def _steps(larger: Layout, smaller: Layout) -> int:
 
 
 def _ways_round(asked: Asked, paper: Paper, scale: str) -> Iterator[Layout]:
-    """The layouts of a scale on a paper, turned and upright, where the tray goes on it; more rows first, then turned."""
+    """The layouts of a scale on a paper, turned and upright, where the tray goes on it; more rows first."""
     frames = (frame_on(paper, landscape=landscape, head_mm=asked.head_mm) for landscape in (True, False))
     found = [layout for frame in frames for layout in _in_frame(asked, frame, scale)]
     yield from sorted(found, key=lambda layout: -layout.rows)

@@ -90,7 +90,7 @@ class _Maps:
     def first_page(self, tray: ArrangedTray, layout: Layout, page: int, pages: int) -> Page:
         """The page with the tray, and as much of its legend as the layout says."""
         frame = layout.frame
-        marks = [*head(frame, self._head(tray)), *self._foot(frame, layout, page, pages)]
+        marks = [*head(frame, self._head(tray)), *self._foot(frame, page, pages, layout.scale)]
         marks += self._tray_and_legend(tray, layout)
         title = self._words("maps.tray", number=tray.number)
         return Page(frame.width_mm, frame.height_mm, tuple(marks), title)
@@ -104,7 +104,7 @@ class _Maps:
         last = len(legend.rows) if after is None else after
         marks: list[Mark] = [*small_head(frame, self._head(tray), self._words("maps.continued"))]
         marks += self._legend_marks(legend, frame, first, last, frame.top_mm)
-        return Page(frame.width_mm, frame.height_mm, (*marks, *self._foot(frame, layout, page, pages)))
+        return Page(frame.width_mm, frame.height_mm, (*marks, *self._foot(frame, page, pages)))
 
     def _tray_and_legend(self, tray: ArrangedTray, layout: Layout) -> Iterator[Mark]:
         frame, scaled = layout.frame, self._drawing.scaled(tray.kind, layout.factor)
@@ -116,13 +116,13 @@ class _Maps:
 
     def _legend_marks(self, legend: Legend, frame: Frame, first: int, last: int, top: float) -> Iterator[Mark]:
         """Rows of the legend as large as the room allows, and how many follow on the next page."""
-        left, room = len(legend.rows) - last, frame.bottom_mm - top
-        growth = legend.growth(last - first, room - (MORE_MM if left else 0.0))
+        more, room = len(legend.rows) - last, frame.bottom_mm - top
+        growth = legend.growth(last - first, room - (MORE_MM if more else 0.0))
         if last > first:
             yield from legend.marks(first, last, frame.left_mm, top, growth)
-        if left:
+        if more:
             base = top + legend.height_mm(last - first, growth) + MORE_MM - 1.0
-            yield Text(frame.left_mm, base, self._words("maps.more", n=left), "bold", 8.5)
+            yield Text(frame.left_mm, base, self._words("maps.more", n=more), "bold", 8.5)
 
     def _head(self, tray: ArrangedTray) -> Head:
         job, words = self._job, self._words
@@ -140,19 +140,20 @@ class _Maps:
         """What stands beside the tray's number: the day; the kind; how much, where and whose."""
         words, kind = self._words, tray.kind
         size = phrases.size(*kind.cell_mm, words, self._job.units)
-        grid = words("maps.grid", rows=kind.rows, columns=kind.columns, size=size)
+        rows, columns = words("maps.rows", n=kind.rows), words("maps.columns", n=kind.columns)
+        grid = words("maps.grid", rows=rows, columns=columns, size=size)
         grid = words("maps.one_cell", size=size) if kind.cells == 1 else grid
-        used = kind.cells - tray.spare
-        cells = words("maps.used_cells", n=kind.cells, used=used) if tray.spare else words("maps.cells", n=used)
+        cells = words("maps.cells", n=kind.cells - tray.spare)
+        empty = words("maps.empty", n=tray.spare) if tray.spare else ""
         seeds = sum(run.cells * self._job.batch(run.batch).seeds_per_cell.value for run in tray.runs)
         place = words("maps.place", place=tray.place) if tray.place else ""
-        last = (f"{cells}, {words('maps.seeds', n=seeds)}", place, self._job.plan.grower)
+        last = (cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
         day = words("maps.sow", day=words.day(tray.sow))
         return day, f"{kind.title}  ·  {grid}", "  ·  ".join(part for part in last if part)
 
-    def _foot(self, frame: Frame, layout: Layout, page: int, pages: int) -> Iterator[Mark]:
+    def _foot(self, frame: Frame, page: int, pages: int, scale: str = "") -> Iterator[Mark]:
         words = self._words
         number = words("frame.page", page=page, pages=pages)
-        scale = words("frame.scale", scale=layout.scale)
+        scale = words("frame.scale", scale=scale) if scale else ""
         shown = Foot(scale, words("maps.corner"), self._job.plan.title, number)
         yield from foot(frame, shown, words, self._job.units)

@@ -72,16 +72,19 @@ class TrayDrawing:
         return self._scaled[key]
 
     def marks(
-        self, tray: ArrangedTray, factor: float, left_mm: float, top_mm: float, picked: int | None = None
+        self, tray: ArrangedTray, factor: float, left: float, top: float, picked: int | None = None
     ) -> list[Mark]:
-        """The drawing of a tray whose letters and numbers begin at that corner. With a batch picked, all others are faint."""
+        """The drawing of a tray whose letters and numbers begin at (left, top).
+
+        With a batch picked, all others are faint.
+        """
         scaled = self.scaled(tray.kind, factor)
-        marks: list[Mark] = [Place(scaled.ground, left_mm, top_mm)]
+        marks: list[Mark] = [Place(scaled.ground, left, top)]
         for segment in segments(tray):
             faint = picked is not None and segment.batch != picked
             x_mm, y_mm = scaled.corner_mm(segment.row, segment.column)
             strip = self._strip(scaled, segment.batch, faint, segment.cells)
-            marks.append(Place(strip, left_mm + x_mm, top_mm + y_mm))
+            marks.append(Place(strip, left + x_mm, top + y_mm))
         return marks
 
     def _strip(self, scaled: "ScaledTray", batch: int | None, faint: bool, cells: int) -> Stamp:
@@ -136,7 +139,7 @@ class TrayDrawing:
 
 
 class ScaledTray:
-    """One kind of tray at one scale: where everything stands on paper, from the corner where letters and numbers begin."""
+    """One kind of tray at one scale: where all stands on paper, from the corner of its letters and numbers."""
 
     def __init__(self, kind: Tray, factor: float, ground: str) -> None:
         self.kind, self.factor = kind, factor
@@ -202,7 +205,7 @@ class ScaledTray:
 
 
 def _labelled(number: int, pitches_wide: float) -> Iterable[int]:
-    """Which rows or columns are named when a name takes so many pitches: all, else the first and every 2nd, 5th or 10th."""
+    """Which rows or columns are named when a name takes so many pitches: all, or every 2nd, 5th or 10th."""
     if pitches_wide <= 1:
         return range(number)
     if pitches_wide <= 2:
