@@ -1,7 +1,8 @@
-"""Reading a PDF back into marks: what is on each page, in mm from the top left corner, with every stamp and matrix resolved.
+"""Reading a PDF back into marks: what is on each page, in mm from the top left corner, stamps and matrices resolved.
 
-`read_back` gives the pages of a file; `differences` says where a page differs from the marks it was made from. Independent of
-what wrote the file: operators by pypdf, letters by the file's own ToUnicode tables, widths by its own width tables.
+`read_back` gives the pages of a file; `differences` says where a page differs from the marks it was made from.
+Independent of what wrote the file: operators by pypdf, letters by the file's own ToUnicode tables, widths by its own
+width tables.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ _FACE_OF_FILE = {name.removesuffix(".ttf"): face for face, name in FACES.items()
 
 @dataclass(frozen=True)
 class SeenText:
-    """A line of text as the file holds it: where its base line starts, its face, size and width, turned clockwise in quarters."""
+    """A line of text as the file holds it: start of its base line, face, size, width, and quarter turns clockwise."""
 
     x_mm: float
     y_mm: float
@@ -52,7 +53,7 @@ class SeenPlace:
 
 @dataclass
 class SeenPage:
-    """What a page shows. `marks` are in the order painted; the lists by kind are drawn from it. Clips are those set, not their marks."""
+    """What a page shows. `marks` are in the order painted; the lists by kind come from it. `clips` are areas alone."""
 
     width_mm: float
     height_mm: float
@@ -311,7 +312,7 @@ def _square(circle: Circle) -> Rect:
 
 
 def flat(marks: Iterable[Mark], m: Matrix = IDENTITY) -> Iterator[Any]:
-    """Marks as they are to be seen on the page: stamps and clips opened, texts from their start, all in mm of the page."""
+    """Marks as they are to be seen on the page: stamps and clips opened, texts from their start, in mm of the page."""
     for mark in marks:
         if isinstance(mark, Text):
             yield _flat_text(mark, m)
@@ -358,7 +359,7 @@ def _outline(rect: Rect) -> tuple[tuple[Any, ...], ...]:
 
 
 def differences(page: Page, seen: SeenPage, within_mm: float = 0.01) -> list[str]:
-    """Where what is seen is not what was meant, mark by mark in the order painted; empty when all agree within the tolerance."""
+    """Where what is seen is not what was meant, mark by mark in the order painted; empty when all agree."""
     wrong = []
     sizes = (page.width_mm, page.height_mm), (seen.width_mm, seen.height_mm)
     if not _near(*sizes, within_mm):

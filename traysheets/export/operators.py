@@ -1,7 +1,7 @@
 """Content streams: marks turned into the drawing operators of PDF (ISO 32000-1, 8 and 9), as text.
 
-Here, and nowhere else, millimetres become points and y is turned to run up: the origin of a stream is the top left corner
-of its page or stamp, so that a point is `x k, -y k`. What a document holds beside its streams is `export/pdf.py`.
+Here millimetres become points, and y is turned to run up: the origin of a stream is the top left corner of its page or
+stamp, so that a place is `x k, -y k`. What a document holds beside its streams is `export/pdf.py`.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -68,8 +68,8 @@ def _rgb(colour: Colour) -> tuple[str, bool]:
 class Stream:
     """One content stream: `draw` marks, then take `code`. `forms` are those placed, `links` the links met, in mm.
 
-    The state of the pen is kept, so that what is set already is not set again. A form starts with the pen of whoever places
-    it, so at the start nothing counts as set.
+    The state of the pen is kept, so that what is set already is not set again. A form starts with the pen of whoever
+    places it, so at the start nothing counts as set.
     """
 
     def __init__(self, runs: Callable[[str, str], Runs], form: Callable[[Stamp], Form]) -> None:
@@ -190,9 +190,9 @@ class Stream:
         self._pen = outside
 
     def _places(self, places: Iterable[Place]) -> None:
-        """Stamps set down one after the other. Upright ones share a saved state: each moves the origin on from the last.
+        """Stamps set down one after the other. Upright ones share a saved state: each moves on from the last.
 
-        The steps are differences of rounded places, written whole, so their sum is as true as the places.
+        The steps are differences of rounded places, written whole, so their sum is as true as the places are.
         """
         for turned, group in groupby(places, lambda place: place.turns % 4):
             if turned:

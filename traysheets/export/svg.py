@@ -1,7 +1,8 @@
 """SVG: a page as a picture for record pages, from the same marks as the paper (SVG 1.1 and 2).
 
-Stamps become symbols, so a tray of two hundred cells stays small. Everything that comes from a plan is escaped here. Letters are
-left to the reader's fonts: each text is held to the width it has on paper, so that nothing runs into its neighbour.
+Stamps become symbols, so a tray of two hundred cells stays small. Everything that comes from a plan is escaped here.
+Letters are left to the reader's fonts, but each text is held to the width it has on paper: nothing runs into its
+neighbour.
 """
 
 from collections.abc import Callable, Iterable
@@ -25,9 +26,10 @@ _SAFE_SCHEMES = ("", "http", "https")
 
 
 def svg(page: Page, *, describe: str, css_class: str = "picture", prefix: str = "p") -> str:
-    """The page as one `<svg>` element, to be put into HTML or to stand alone. Raises SheetError when it cannot be drawn true.
+    """The page as one `<svg>` element, for HTML or to stand alone. Raises SheetError when it cannot be drawn true.
 
-    `describe` is what a reader hears who cannot see it. `prefix` begins every id: give each picture of an HTML page its own.
+    `describe` is what a reader hears who cannot see it. `prefix` begins every id: each picture of an HTML page has
+    its own.
     """
     prove(page)
     picture = _Picture(prefix)

@@ -1,8 +1,8 @@
 """Hatches: sixteen patterns told apart at 6 mm, in any quarter turn, in black and white.
 
-Lines are 0.42 mm (five dots of a 300 dpi printer), dots 0.84 mm, gaps 0.8 mm or more, pitches 1.8 to 4.4 mm. Upright against level and
-/ against \\ are left out on purpose: a quarter turn makes them one. Every pattern has its middle in the middle of the rectangle,
-so that small ones show it well, and is one path.
+Lines are 0.42 mm (five dots of a 300 dpi printer), dots 0.84 mm, gaps 0.8 mm or more, pitches 1.8 to 4.4 mm. Upright
+against level, and rising against falling, are left out on purpose: a quarter turn makes them one. Every pattern is
+one path, and its middle is the middle of the rectangle, so that small ones show it well.
 """
 
 from collections.abc import Callable, Iterator
@@ -32,7 +32,10 @@ _Draw: TypeAlias = Callable[[float, float], _Pieces]
 
 
 def hatch(number: int) -> str:
-    """The hatch of the `number`-th variety of a sheet, from 0: with the eight colours 128 pairs, the first 16 all differ in hatch."""
+    """The hatch of the `number`-th variety of a sheet, from 0.
+
+    With the eight colours that makes 128 pairs, of which the first 16 all differ in hatch.
+    """
     return HATCHES[(number + number // 16) % 16]
 
 

@@ -1,14 +1,15 @@
 """Lettering: the faces, how wide a text is, how to make it fit, and which characters no face has.
 
-Measured from the font files alone, so that laying out never needs the printer. Nothing here shapes or kerns, and neither
-does the printer: the sum of the advance widths is the true width. How lines are broken is `page/wrapping.py`.
+Measured from the font files alone, so that laying out never needs the printer. Nothing here shapes or kerns, and
+neither does what writes the pages: the sum of the advance widths is the true width. Where lines break is
+`page/wrapping.py`.
 """
 
 import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from itertools import count
 from struct import unpack_from
 
@@ -40,7 +41,7 @@ ELLIPSIS = "…"
 _UNSEEN = re.compile(
     "[\u00ad\u034f\u061c\u180b-\u180f\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff\U000e0000-\U000e0fff]"
 )
-"""Soft hyphens, joiners, direction marks, variation selectors: Unicode's Default_Ignorable_Code_Point, as far as names hold them."""
+"""Soft hyphens, joiners, direction marks, variation selectors: what Unicode calls default ignorable, as far as met."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +56,8 @@ class Fitted:
 
 @dataclass(frozen=True, slots=True)
 class _Metrics:
-    """A face: units of its em, the glyph number and advance width of every character, the height of capitals, and where in the
-    table of outlines each glyph starts.
+    """A face: units of its em, glyph number and advance width of every character, height of capitals; and its table of
+    outlines with the place where each glyph starts.
     """
 
     em: int
@@ -80,7 +81,7 @@ def _metrics(face: str) -> _Metrics:
 
 @lru_cache(maxsize=16384)
 def _ink(character: str, face: str) -> tuple[float, float]:
-    """How far a character reaches below and above the base line, read from the head of its outline (OpenType, `glyf`)."""
+    """How far a character reaches below (negative) and above the base line: from its outline (OpenType, `glyf`)."""
     metrics = _metrics(face)
     glyph = metrics.glyphs.get(character, 0)
     if metrics.starts[glyph] == metrics.starts[glyph + 1]:
@@ -135,14 +136,14 @@ def ink_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
 
 
 def missing(text: str, face: str = "regular") -> tuple[str, ...]:
-    """The characters of `text` that the face has no glyph for, each once, leaving joiners and variation selectors out."""
+    """The characters of `text` that the face has no glyph for, each once; what is never seen needs none."""
     widths = _metrics(face).widths
     return tuple(dict.fromkeys(character for character in shown(text) if character not in widths))
 
 
 @lru_cache(maxsize=65536)
 def require_glyphs(text: str, where: str, face: str = "regular") -> None:
-    """Raise SheetError when the face lacks a character of the text; it names the character, its code point and the text.
+    """Raise SheetError when the face lacks a character of the text; it shows the text and names the characters.
 
     `where` says what the text is, for the message: `the variety`.
     """
@@ -217,7 +218,8 @@ def fit(
     """Make a text fit a width: condensed first, then set smaller down to `least_pt`, then wrapped over up to
     `lines` lines (when they fit `height_mm`), then cut with an ellipsis.
 
-    Sizes go down by quarter points. Wrapped lines are balanced, and broken inside a word only when a word alone is too long.
+    Sizes go down by quarter points. Wrapped lines are balanced; a word is broken only when it alone is too long for a
+    line.
     """
     room = _Room(width_mm, height_mm, size_pt, min(least_pt, size_pt), leading)
     faces = tuple(dict.fromkeys((face, NARROWER.get(face, face))))
@@ -225,11 +227,13 @@ def fit(
 
 
 def _on_one_line(text: str, faces: tuple[str, ...], room: _Room) -> Fitted | None:
-    """As given, else condensed, else condensed and smaller."""
-    if room.size(_em_width(text, faces[0]), 1) == room.size_pt:
-        return Fitted((text,), faces[0], room.size_pt, cut=False)
-    size_pt = room.size(_em_width(text, faces[-1]), 1)
-    return None if size_pt is None else Fitted((text,), faces[-1], size_pt, cut=False)
+    """As given, or as large as the height lets it be; else condensed, else condensed and smaller."""
+    full_pt = room.size(0.0, 1)
+    for face in faces:
+        size_pt = room.size(_em_width(text, face), 1)
+        if size_pt is not None and (size_pt == full_pt or face == faces[-1]):
+            return Fitted((text,), face, size_pt, cut=False)
+    return None
 
 
 def _wrapped(text: str, faces: tuple[str, ...], room: _Room, lines: int) -> Fitted | None:
@@ -237,7 +241,7 @@ def _wrapped(text: str, faces: tuple[str, ...], room: _Room, lines: int) -> Fitt
     best: Fitted | None = None
     for face in faces:
         for number in range(2, lines + 1):
-            broken = balanced(text, number, lambda part, face=face: _em_width(part, face))
+            broken = balanced(text, number, partial(_em_width, face=face))
             size_pt = room.size(max(_em_width(line, face) for line in broken), len(broken))
             if size_pt is not None and (best is None or size_pt > best.size_pt):
                 best = Fitted(broken, face, size_pt, cut=False)
@@ -245,14 +249,10 @@ def _wrapped(text: str, faces: tuple[str, ...], room: _Room, lines: int) -> Fitt
 
 
 def _cut(text: str, face: str, room: _Room, lines: int) -> Fitted:
-    """Set at the least size and broken inside words where it must be; what goes on after the last line gives way to an ellipsis."""
-
-    def measure(part: str) -> float:
-        return _em_width(part, face)
-
+    """At the least size, words broken where they must be; what the last line cannot hold gives way to an ellipsis."""
     room_em = (room.width_mm + SLACK_MM) / (room.least_pt * MM_PER_POINT)
     most = room.most_lines(lines)
-    broken = filled(text, room_em, measure)
+    broken = filled(text, room_em, partial(_em_width, face=face))
     kept = tuple(line.rstrip() for line in broken[:most])
     if len(broken) <= most:
         return Fitted(kept, face, room.least_pt, cut=False)

@@ -1,4 +1,4 @@
-"""The words of a finished page. A page is a list of marks with positions in millimetres; what prints it decides nothing.
+"""The words of a finished page: a list of marks with positions in millimetres. What prints it decides nothing.
 
 The origin is the top left corner, x to the right, y down. A mark is a frozen value. There are few kinds on purpose:
 
@@ -7,8 +7,8 @@ The origin is the top left corner, x to the right, y down. A mark is a frozen va
     Stamp and Place                marks drawn once, placed many times
     Link                           where a touch on the page leads
 
-A stamp has an origin of its own at its top left corner and a box that holds all its marks. Stamps are compared by identity:
-make one, place it often.
+A stamp has an origin of its own at its top left corner and a box that holds all its marks. Stamps are compared by
+identity: make one, place it often.
 """
 
 from collections.abc import Iterator
@@ -24,7 +24,7 @@ WHITE: Colour = "#FFFFFF"
 
 @dataclass(frozen=True, slots=True)
 class Rect:
-    """A rectangle, filled, stroked or both; `radius_mm` rounds its corners. The stroke runs along the middle of the edge."""
+    """A rectangle, filled, stroked or both; `radius_mm` rounds its corners. The edge is the middle of the stroke."""
 
     x_mm: float
     y_mm: float
@@ -54,8 +54,8 @@ class Path:
     """Straight and curved pieces: `d` holds ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y), ("Z",) or
     ("R", x, y, width, height), a whole rectangle.
 
-    Filled by the nonzero rule. A path may be drawn on a grid of its own: then `unit_mm` is the size of its squares, and the
-    numbers of `d` are whole ones that count squares from the origin.
+    Filled by the nonzero rule. A path may be drawn on a grid of its own: then `unit_mm` is the size of its squares,
+    and the numbers of `d` are whole ones that count squares from the origin.
     """
 
     d: tuple[tuple[str | float, ...], ...]
@@ -80,7 +80,10 @@ class Circle:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """One line of text on its base line. `face` is a name of `page.lettering.FACES`; `anchor` is "start", "middle" or "end"."""
+    """One line of text on its base line. `face` is a name of `page.lettering.FACES`.
+
+    `anchor` says what part of the text stands at `x_mm`: "start", "middle" or "end".
+    """
 
     x_mm: float
     y_mm: float
@@ -105,7 +108,7 @@ class Clip:
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Stamp:
-    """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for readers of the file."""
+    """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for messages."""
 
     name: str
     width_mm: float
@@ -141,7 +144,7 @@ Mark: TypeAlias = Rect | Line | Path | Circle | Text | Clip | Place | Link
 class Page:
     """A finished page. `title` names it in the bookmarks (none when empty).
 
-    `margin_mm` is the edge that must stay free of marks (left, top, right, bottom alike); 0 where the stock fills the page.
+    `margin_mm` is the edge that must stay free of marks, alike on all sides; 0 where the stock fills the page.
     """
 
     width_mm: float

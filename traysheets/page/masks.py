@@ -1,7 +1,8 @@
-"""The mask of a QR code: all eight symbols weighed by the rules of ISO/IEC 18004, 7.8.3, and the one with the least penalty taken.
+"""The mask of a QR code: eight symbols weighed by the rules of ISO/IEC 18004, 7.8.3, and the least penalised taken.
 
-`qrcode` places the data; it also weighs, but module by module, which is most of its time. Here a whole symbol is one integer, a bit a
-module from the top left on, so that a rule is a handful of shifts. Right of a module is one bit up, below it is `side` bits up.
+`qrcode` places the data; it also weighs, but module by module, which is most of its time. Here a whole symbol is one
+integer, a bit a module from the top left on, so that a rule is a handful of shifts: to the right is one bit up, down
+is `side` bits up.
 """
 
 from collections.abc import Iterable
@@ -18,7 +19,8 @@ _FINDER_LIKE = ("10111010000", "00001011101")
 def least_penalised(code: Any) -> tuple[str, ...]:
     """The rows, `1` for dark, of the best symbol of a code that has its version and its data.
 
-    A symbol without data shows the mask and all that is no data. Data laid over it, bit against bit, make the symbol whole.
+    A symbol without data shows the mask and all that is no data. Data laid over it, bit against bit, make the symbol
+    whole.
     """
     side = 17 + 4 * code.version
     blanks = _blanks(code.version, code.error_correction)
@@ -68,7 +70,7 @@ def _alike(symbol: int, side: int, step: int) -> int:
 
 
 def _runs(symbol: int, side: int, step: int) -> int:
-    """3 for every run of five alike, and 1 for each module more: 1 for every five in a row, and 2 for every first of them."""
+    """3 for a run of five alike, 1 for each module more: 1 for every five in a row, 2 for the first five of a run."""
     alike = _alike(symbol, side, step)
     fives = alike & alike >> step & alike >> 2 * step & alike >> 3 * step
     return fives.bit_count() + 2 * (fives & ~(fives << step)).bit_count()

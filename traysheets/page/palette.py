@@ -4,7 +4,7 @@ FILLS: tuple[str, ...] = ("#109EEB", "#E17D27", "#F1F309", "#81DFFF", "#B2907C",
 
 
 def fill(number: int, *, grey: bool = False) -> str:
-    """The colour of the `number`-th variety of a sheet, from 0; white when the sheet is to be printed without colour."""
+    """The colour of the `number`-th variety of a sheet, from 0; white when the sheet is to do without colour."""
     return "#FFFFFF" if grey else FILLS[number % len(FILLS)]
 
 

@@ -28,15 +28,16 @@ _proved: WeakSet[Stamp] = WeakSet()
 def prove(page: Page) -> None:
     """Raise SheetError, with everything found, when a mark of the page cannot be printed true.
 
-    Looked at are: places and sizes that are no numbers or negative, colours, characters without a glyph, marks that reach
-    outside the page or into its margin, marks of a stamp that reach outside the stamp. A stamp is looked at once.
+    Looked at are: places and sizes that are no numbers or negative, colours, characters without a glyph, marks that
+    reach outside the page or into its margin, marks of a stamp that reach outside the stamp. A stamp is looked at
+    once.
     """
     where = f"page '{page.title}'" if page.title else "a page"
     if not (0 < page.width_mm < 1e5 and 0 < page.height_mm < 1e5):
         raise SheetError(f"{where} cannot be {page.width_mm} mm x {page.height_mm} mm")
     margin = page.margin_mm - SLACK_MM
     inside = (margin, margin, page.width_mm - margin, page.height_mm - margin)
-    problems = tuple(_problems(page.marks, inside, where))
+    problems = tuple(dict.fromkeys(_problems(page.marks, inside, where)))
     if problems:
         raise SheetError(problems)
 

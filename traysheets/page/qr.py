@@ -56,7 +56,7 @@ def version_for(text: str, level: str) -> int:
 
 @lru_cache(maxsize=4096)
 def _packings(text: str) -> tuple[tuple[util.QRData, ...], ...]:
-    """The ways to pack the text worth trying: as a whole in one mode, or long runs of digits, capitals and bytes each in their own."""
+    """The ways worth trying: all in one mode, or long runs of digits, of capitals and of bytes each in theirs."""
     whole = util.QRData(text)
     if whole.mode != util.MODE_8BIT_BYTE:
         return ((whole,),)

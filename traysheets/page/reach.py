@@ -14,7 +14,7 @@ ANCHORS: dict[str, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
 def box(mark: Mark) -> Box:
-    """The upright rectangle that a mark stays within. A stamp counts as its own box, a clip as the part that is seen."""
+    """The upright rectangle that a mark stays within. A stamp counts as its own box, a clip as what is seen of it."""
     reach: Box = _REACH[type(mark)](mark)
     return reach
 
@@ -64,10 +64,10 @@ def _path(mark: Path) -> Box:
     """Around all points, those that curves are drawn towards as well."""
     xs: list[float] = []
     ys: list[float] = []
-    for verb, *numbers in cast(Iterable[tuple[Any, ...]], mark.d):
+    for verb, *numbers in cast("Iterable[tuple[Any, ...]]", mark.d):
         if verb == "R":
             x, y, width, height = numbers
-            numbers = (x, y, x + width, y + height)
+            numbers = [x, y, x + width, y + height]
         xs.extend(numbers[0::2])
         ys.extend(numbers[1::2])
     if not xs:

@@ -1,4 +1,4 @@
-"""Wrapping: where a line of text may be broken, and how to break it. Knows widths only through the measure it is given."""
+"""Wrapping: where a line of text may be broken, and how to break it. Widths come from the measure it is given."""
 
 import re
 import unicodedata
@@ -8,7 +8,7 @@ from typing import TypeAlias
 Measure: TypeAlias = Callable[[str], float]
 
 _PIECE = re.compile("[^ \u2010\u2013/-]*[\u2010\u2013/-]* *")
-"""A run of letters with the hyphens, strokes and spaces after it; a line may end after each. No-break space and hyphen are letters here."""
+"""Letters with the hyphens, strokes and spaces after them; a line may end there. No-break ones count as letters."""
 
 _JOINER = "\u200d"
 
@@ -18,7 +18,7 @@ _CLOSE = 1e-6
 
 
 def graphemes(text: str) -> Iterator[str]:
-    """What a reader takes for one character each: a base character with the marks on it, and what a joiner ties together."""
+    """What a reader takes for one character each: a base with the marks on it, and what a joiner ties together."""
     cluster = ""
     for character in text:
         if cluster and not (_extends(character) or cluster.endswith(_JOINER)):
