@@ -1,0 +1,177 @@
+"""The record page of a batch: where its stick leads to."""
+
+from collections.abc import Iterator
+
+from traysheets.arrange.model import ArrangedTray
+from traysheets.base.units import LITRES_PER_CUBIC_FOOT
+from traysheets.page.record import Caution, Fact, Item, RecordPage, Section, Task
+from traysheets.plan.model import Method
+from traysheets.reckon.model import Batch, Source
+from traysheets.sheets import phrases, steps
+from traysheets.sheets.record_parts import SEPARATOR, RecordParts
+
+MOST_MAPS = 6
+"""Trays of one batch that are shown; of the others only those that it shares, as a map of a full one tells nothing."""
+
+
+def batch_record(parts: RecordParts, batch: Batch, trays: tuple[ArrangedTray, ...]) -> RecordPage:
+    """The page of a batch that stands in `trays`, in the order of their numbers."""
+    sowing, words = batch.sowing, parts.words
+    sections = (
+        Section(words("records.to_do"), tasks=tuple(_tasks(parts, batch))),
+        _stands(parts, batch, trays),
+        Section(words("records.numbers"), facts=tuple(_facts(parts, batch))),
+        Section(words("records.notes"), text=sowing.notes),
+    )
+    return RecordPage(
+        path=parts.batch_path(batch),
+        title=sowing.variety,
+        subtitle=sowing.crop_name,
+        language=words.language,
+        direction=words.locale.text_direction,
+        sections=sections if sowing.notes else sections[:-1],
+        code=parts.job.codes[batch.index],
+        letters=sowing.code,
+        mark=parts.mark(batch),
+        lead=words("records.lead", what=phrases.in_every_cell(batch, words), n=batch.cells),
+        cautions=cautions(parts, [batch]),
+        up=parts.up(),
+        footer=parts.footer(),
+    )
+
+
+def cautions(parts: RecordParts, batches: list[Batch]) -> tuple[Caution, ...]:
+    """What to beware of where these batches are handled."""
+    treated = [batch.sowing.variety for batch in batches if batch.sowing.treated]
+    if not treated:
+        return ()
+    heading = parts.words("records.treated")
+    if len(batches) > 1:
+        heading = f"{heading}: {', '.join(dict.fromkeys(treated))}"
+    return (Caution(heading, parts.words("records.treated_text")),)
+
+
+def _tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:
+    for step in steps.steps(batch):
+        what = parts.words(f"steps.{step.task}")
+        yield Task(steps.days(step, parts.words), what, _particulars(parts, batch, step))
+
+
+def _particulars(parts: RecordParts, batch: Batch, step: steps.Step) -> str:
+    words = parts.words
+    match step.task:
+        case steps.Task.SOW:
+            cover = phrases.cover(batch, words, parts.job.units)
+            return words("records.sow_cover", cover=cover) if cover else ""
+        case steps.Task.EMERGE:
+            return _seedlings(parts, batch)
+        case steps.Task.THIN if batch.stations:
+            return words("records.thin_stations", holes=batch.stations)
+        case steps.Task.THIN:
+            return words("records.thin_single")
+        case steps.Task.TRIM:
+            return words("records.trim_details")
+        case steps.Task.PLANT_OUT if step.last is None:
+            return words("records.plant_out_from")
+    return ""
+
+
+def _seedlings(parts: RecordParts, batch: Batch) -> str:
+    """How many seedlings to look for: of all seeds in clumps, else of all holes or cells."""
+    words, expected = parts.words, round(batch.plants_expected)
+    if batch.sowing.method is Method.CLUMP:
+        return words("records.emerge_clump", n=expected, seeds=batch.seeds_total)
+    key, places = ("records.holes", batch.stations) if batch.stations else ("records.cells", 1)
+    return words("records.emerge_cells", n=expected, all=words(key, n=batch.cells * places))
+
+
+def _stands(parts: RecordParts, batch: Batch, trays: tuple[ArrangedTray, ...]) -> Section:
+    words = parts.words
+    shown = [tray for tray in trays if len(trays) <= MOST_MAPS or len(tray.batches) > 1 or tray.spare]
+    unshown = len(trays) - len(shown)
+    return Section(
+        words("records.stands"),
+        items=tuple(_tray_item(parts, batch, tray) for tray in trays),
+        pictures=tuple(parts.picture(tray, batch) for tray in shown),
+        text=words("records.fills", n=unshown) if unshown else "",
+    )
+
+
+def _tray_item(parts: RecordParts, batch: Batch, tray: ArrangedTray) -> Item:
+    words = parts.words
+    cells = sum(run.cells for run in tray.runs if run.batch == batch.index)
+    details = (phrases.whereabouts(tray, batch.index), words("records.cells", n=cells), tray.place)
+    title = words("records.tray", number=str(tray.number))
+    return Item(title, SEPARATOR.join(part for part in details if part), link=parts.tray_path(tray.number))
+
+
+# ---- figures, each with how it came about
+
+
+def _facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
+    words = parts.words
+    yield from _seed_facts(parts, batch)
+    yield Fact(
+        words("records.germination"), words.percent(batch.germination.value), _source(parts, batch.germination.source)
+    )
+    yield from _stand_facts(parts, batch)
+    yield from _growing_facts(parts, batch)
+    if batch.successions > 1:
+        of = words("records.succession_of", n=batch.succession, last=batch.successions)
+        yield Fact(words("records.succession"), of)
+
+
+def _seed_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
+    words = parts.words
+    beside = [words("records.seeds_spare", n=batch.seeds_spare)] if batch.seeds_spare else []
+    beside += [words("records.seeds_left", n=batch.seeds_left)] if batch.seeds_left else []
+    yield Fact(words("records.seeds_total"), words.number(batch.seeds_total), SEPARATOR.join(beside))
+    if grams := batch.seed_grams:
+        weight = words("records.grams", n=_shown(grams.value))
+        yield Fact(words("records.seed_weight"), weight, _source(parts, grams.source))
+    if batch.packets is not None:
+        yield Fact(words("records.packets"), words.number(batch.packets))
+    if batch.sowing.lot:
+        yield Fact(words("records.lot"), batch.sowing.lot)
+
+
+def _stand_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
+    words = parts.words
+    yield Fact(words("records.expected"), words("records.about", n=round(batch.plants_expected)))
+    sure = words("records.low_note", chance=words.percent(batch.sowing.confidence))
+    yield Fact(words("records.low"), words("records.low_value", n=batch.plants_low), sure)
+    if batch.stand_chance is not None:
+        key = "records.stand_stations" if batch.stations else "records.stand_single"
+        yield Fact(words("records.stand_chance"), words.percent(batch.stand_chance), words(key))
+
+
+def _growing_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
+    words, inch = parts.words, parts.job.units == "inch"
+    if cover := batch.cover_mm:
+        depth = phrases.cover(batch, words, parts.job.units)
+        yield Fact(words("records.cover"), depth, _source(parts, cover.source))
+    if (celsius := batch.sowing.soil_temp_c) is not None:
+        warmth = (
+            words("records.fahrenheit", n=_shown(celsius * 9 / 5 + 32))
+            if inch
+            else words("records.celsius", n=_shown(celsius))
+        )
+        yield Fact(words("records.soil"), warmth)
+    litres = batch.mix_litres
+    mix = (
+        words("records.cubic_feet", n=_shown(litres / LITRES_PER_CUBIC_FOOT))
+        if inch
+        else words("records.litres", n=_shown(litres))
+    )
+    yield Fact(words("records.mix"), mix)
+    yield Fact(words("records.kind"), batch.tray.title)
+
+
+def _source(parts: RecordParts, source: Source) -> str:
+    """How a figure came about; what the plan says needs no word."""
+    return "" if source is Source.PLAN else parts.words(f"source.{source}")
+
+
+def _shown(number: float) -> float:
+    """A measure as exact as a grower can use it: three figures that count."""
+    return float(f"{number:.3g}")
