@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from traysheets.base.errors import FileError, Problem
+from traysheets.export.filenames import unflat
 
 UNFINISHED = ".part"
 """How the name of a file ends that is not yet whole; it also begins with a full stop."""
@@ -15,7 +16,7 @@ UNFINISHED = ".part"
 def told(folder: Path, state: Path | None = None) -> Iterator[None]:
     """Raise every OSError as a FileError.
 
-    Files one folder down in `state` (`state/new/maps.pdf`) are spoken of as if they stood in `folder`.
+    Files one folder down in `state`, under flat names, are spoken of by their paths in `folder`.
     """
     try:
         yield
@@ -35,6 +36,8 @@ def _problem(error: OSError, where: Path, folder: Path) -> Problem:
             return Problem(text, str(_file_among(where)))
         case errno.EACCES | errno.EPERM:
             text = "may not be written: nothing was changed; close it where it is open, or set its permissions"
+        case errno.ENOENT:
+            text = "cannot be written: its folder is not there"
         case errno.EROFS:
             text = "is on a disk that can only be read; choose another folder"
         case errno.ENAMETOOLONG:
@@ -47,7 +50,7 @@ def _problem(error: OSError, where: Path, folder: Path) -> Problem:
 def _spoken_of(path: Path, folder: Path, state: Path | None) -> Path:
     """The name by which a user knows a file."""
     if state is not None and path.is_relative_to(state):
-        return folder.joinpath(*path.relative_to(state).parts[1:])
+        return folder.joinpath(*map(unflat, path.relative_to(state).parts[1:]))
     if path.suffix == UNFINISHED and path.name.startswith("."):
         return path.with_name(path.name.removesuffix(UNFINISHED)[1:])
     return path

@@ -14,7 +14,19 @@ _FORBIDDEN = re.compile(r'[<>:"\\|?*\x00-\x1f\x7f]')
 
 def objection(name: str) -> str | None:
     """Why a path (`/`-separated, below a folder) cannot be used on every file system; None when it can."""
-    return next((reason for part in name.split("/") if (reason := _part_objection(part))), None)
+    if reason := next(filter(None, map(_part_objection, name.split("/"))), None):
+        return reason
+    return _too_long(flat(name))
+
+
+def flat(name: str) -> str:
+    """A path as the name of one file, for a folder without folders."""
+    return name.replace("%", "%25").replace("/", "%2F")
+
+
+def unflat(name: str) -> str:
+    """The path that `flat` was made from."""
+    return name.replace("%2F", "/").replace("%25", "%")
 
 
 def _part_objection(part: str) -> str | None:
@@ -26,9 +38,13 @@ def _part_objection(part: str) -> str | None:
         return f"'{part}' begins or ends with a space, or ends with a full stop"
     if _DEVICE.fullmatch(part):
         return f"'{part}' is the name of a device on Windows"
-    if len(part.encode("utf-8", "surrogatepass")) > LONGEST_BYTES:
-        return f"'{part[:20]}...' is longer than {LONGEST_BYTES} bytes"
-    return None
+    return _too_long(part)
+
+
+def _too_long(part: str) -> str | None:
+    if len(part.encode("utf-8", "surrogatepass")) <= LONGEST_BYTES:
+        return None
+    return f"'{part[:20]}...' is longer than {LONGEST_BYTES} bytes"
 
 
 def clashes(names: Iterable[str]) -> Iterator[tuple[str, str]]:

@@ -2,7 +2,7 @@
 
 How a folder is written. `.traysheets/` in it holds a lock, the list of what runs wrote, and a run's unfinished files:
 
-1. every file is written below `.traysheets/new/` and brought to the disk;
+1. every file is written into `.traysheets/new/`, under its path as one name, and brought to the disk;
 2. `before_final` is called: the last that may refuse;
 3. the list says what is to be moved: from here on a run that is killed is finished by the next;
 4. the files get their final names, one rename each; should one fail, those before it get their old content back;
@@ -53,8 +53,7 @@ def write_all(
     with told(folder, state), _claimed(folder, state):
         written = read_written(state / _LIST)
         names = _stage(folder, state, files, written, force)
-        _sync([state / _NEW / name for name in names])
-        marks = {name: fingerprint(state / _NEW / name) for name in names}
+        marks = dict(zip(names, _sync([_new(state, name) for name in names]), strict=True))
         before_final()
         _put_in_place(folder, state, written, marks)
         return names
@@ -98,6 +97,7 @@ def _stage(
     folder: Path, state: Path, files: Iterable[tuple[str, Writer]], written: Written, force: bool
 ) -> tuple[str, ...]:
     """Write every file under the state folder. Once one has been refused no more are written, only looked at."""
+    (state / _NEW).mkdir(exist_ok=True)
     names: list[str] = []
     problems: list[Problem] = []
     for name, writer in files:
@@ -105,7 +105,7 @@ def _stage(
         if problem := _refusal(folder, name, written, force):
             problems.append(problem)
         elif not problems:
-            _write(state / _NEW / name, writer)
+            _write(_new(state, name), writer)
     problems += [Problem(f"is the same name as {one} on some systems", two) for one, two in filenames.clashes(names)]
     if problems:
         raise FileError(dict.fromkeys(problems))
@@ -122,19 +122,32 @@ def _refusal(folder: Path, name: str, written: Written, force: bool) -> Problem 
     return None
 
 
+def _new(state: Path, name: str) -> Path:
+    """Where a file stands until it gets its final name. In one folder: making thousands takes as long as the files."""
+    return state / _NEW / filenames.flat(name)
+
+
+def _old(state: Path, name: str) -> Path:
+    """Where the old content of a file is kept meanwhile."""
+    return state / _OLD / filenames.flat(name)
+
+
 def _write(path: Path, writer: Writer) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("wb") as file:
         writer(file)
 
 
-def _sync(paths: list[Path]) -> None:
-    """Bring files to the disk. Raises OSError when one cannot be: only syncing that very file tells."""
+def _sync(paths: list[Path]) -> list[Fingerprint]:
+    """Bring files to the disk, and tell what they hold. Raises OSError when one cannot be: its own syncing tells."""
     if len(paths) > _FEW and hasattr(os, "sync"):
         os.sync()
-    for path in paths:
-        with path.open("rb+") as file:
-            os.fsync(file.fileno())
+    return [_synced(path) for path in paths]
+
+
+def _synced(path: Path) -> Fingerprint:
+    with path.open("rb+") as file:
+        os.fsync(file.fileno())
+        return fingerprint(file)
 
 
 def _sync_names(folder: Path) -> None:
@@ -156,10 +169,11 @@ def _put_in_place(folder: Path, state: Path, written: Written, marks: dict[str, 
     moving.save(state / _LIST)
     tried: list[str] = []
     try:
+        (state / _OLD).mkdir(exist_ok=True)
         for name in marks:
             tried.append(name)
-            _set_aside(folder / name, state / _OLD / name)
-            _move(state / _NEW / name, folder / name)
+            _set_aside(folder / name, _old(state, name))
+            _move(_new(state, name), folder / name)
     except BaseException:
         for name in reversed(tried):
             _put_back(folder, state, name)
@@ -179,7 +193,6 @@ def _set_aside(path: Path, aside: Path) -> None:
     """Keep the old content. A second name for it, where the file system has such, so that `path` is never missing."""
     if not os.path.lexists(path):
         return
-    aside.parent.mkdir(parents=True, exist_ok=True)
     try:
         os.link(path, aside, follow_symlinks=False)
     except (OSError, NotImplementedError):
@@ -188,7 +201,7 @@ def _set_aside(path: Path, aside: Path) -> None:
 
 def _put_back(folder: Path, state: Path, name: str) -> None:
     """Undo `_set_aside` and `_move` of a file, however far they came."""
-    path, aside, new = folder / name, state / _OLD / name, state / _NEW / name
+    path, aside, new = folder / name, _old(state, name), _new(state, name)
     if os.path.lexists(aside):
         aside.replace(path)
     elif not new.exists():
@@ -205,7 +218,7 @@ def _finish_killed_run(folder: Path, state: Path) -> None:
     """Move what a killed run had still to move, as it had announced; clear away what it had not."""
     written = read_written(state / _LIST)
     for name, mark in written.pending.items():
-        new = state / _NEW / name
+        new = _new(state, name)
         if holds(new, mark) and _refusal(folder, name, written, force=False) is None:
             _move(new, folder / name)
     if written.pending:

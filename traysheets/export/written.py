@@ -9,6 +9,7 @@ import os
 import stat
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import BinaryIO
 
 from traysheets.export.disk_errors import UNFINISHED
 
@@ -25,18 +26,18 @@ class Fingerprint:
     sha256: str
 
 
-def fingerprint(path: Path) -> Fingerprint:
-    """The fingerprint of a file. Raises OSError when it cannot be read."""
-    with path.open("rb") as file:
-        digest = hashlib.file_digest(file, "sha256").hexdigest()
-        return Fingerprint(file.tell(), digest)
+def fingerprint(file: BinaryIO) -> Fingerprint:
+    """The fingerprint of a file open at its start. Raises OSError when it cannot be read."""
+    digest = hashlib.file_digest(file, "sha256").hexdigest()
+    return Fingerprint(file.tell(), digest)
 
 
 def holds(path: Path, mark: Fingerprint) -> bool:
     """Whether `path` is a file, itself and not by a symbolic link, that holds just this."""
     if path.is_symlink() or not path.is_file() or path.stat().st_size != mark.size:
         return False
-    return fingerprint(path) == mark
+    with path.open("rb") as file:
+        return fingerprint(file) == mark
 
 
 @dataclass(frozen=True, slots=True)
