@@ -69,10 +69,10 @@ def _plate_fits(box: Box, width: float, height: float) -> bool:
 
 
 def _largest_code(box: Box, code: str, like: str, most_pt: float) -> Label | None:
-    """The code as large as it fits alone; condensed where it must be."""
-    for face in ("bold", "condensed-bold"):
+    """The code as large as fits alone: as the widest code, else condensed, else as itself."""
+    for face, widest in (("bold", like), ("condensed-bold", like), ("condensed-bold", "")):
         for size_pt in sizes_pt(most_pt, 8.0 if face == "bold" else LEAST_PT):
-            label = Label(code, face, size_pt, like)
+            label = Label(code, face, size_pt, widest)
             if _plate_fits(box, label.width_mm, label.height_mm):
                 return label
     return None

@@ -22,11 +22,11 @@ _BEST_MODULE_MM = 0.5
 _GAP_MM = 5.0
 _CODE_WORDS_MM = 17.0
 _LEAST_PT = 7.0
-WIDE_MM = 180.0
-"""On narrower pages the name is set smaller, and the words of the foot may take two lines."""
 _LINE_PT = (15.0, 10.0, 10.0)
 _LINE_BASES_MM = (4.8, 9.9, 14.4)
-"""Base lines of the lines beside the name, from the top of the head."""
+"""Base lines of the lines, from the top of the head."""
+_NARROW_LINES_MM = 15.0
+"""How much higher the head of a narrow page is: there the lines stand below the name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,11 @@ class Frame:
     width_mm: float
     height_mm: float
     head_mm: float = HEAD_MM
+
+    @property
+    def narrow(self) -> bool:
+        """Whether the page is so narrow that the lines of its head stand below the name."""
+        return self.width_mm < 180
 
     @property
     def left_mm(self) -> float:
@@ -50,13 +55,12 @@ class Frame:
     @property
     def top_mm(self) -> float:
         """Top of the field, below the head."""
-        return EDGE_MM + self.head_mm
+        return EDGE_MM + self.head_mm + (_NARROW_LINES_MM if self.narrow else 0.0)
 
     @property
     def bottom_mm(self) -> float:
         """Bottom of the field, above the foot."""
-        foot_mm = 9.0 if self.width_mm > WIDE_MM else 10.8
-        return self.height_mm - EDGE_MM - foot_mm
+        return self.height_mm - EDGE_MM - (12.6 if self.narrow else 9.0)
 
     @property
     def field_mm(self) -> tuple[float, float]:
@@ -92,7 +96,7 @@ def head_height_mm(code_text: str) -> float:
 
 def head(frame: Frame, shown: Head) -> Iterator[Mark]:
     """The head of a page: name at the left, lines beside it, code at the top right."""
-    name_pt = 40.0 if frame.width_mm > WIDE_MM else 30.0
+    name_pt = 30.0 if frame.narrow else 40.0
     base, left = EDGE_MM + _LINE_BASES_MM[2] - 0.4, frame.left_mm
     yield Text(left, base, shown.name, "bold", name_pt)
     left += width_mm(shown.name, "bold", name_pt) + 1.5
@@ -109,7 +113,10 @@ def head(frame: Frame, shown: Head) -> Iterator[Mark]:
             yield Link(right, EDGE_MM, side_mm, side_mm, shown.code_url)
         yield from _beside_code(shown.code_words, right, EDGE_MM + side_mm / 2)
         right -= _CODE_WORDS_MM
-    yield from _beside_name(shown.lines, left + _GAP_MM, right - _GAP_MM)
+    if frame.narrow:
+        yield from _lines(shown.lines, frame.left_mm, frame.right_mm, EDGE_MM + frame.head_mm)
+    else:
+        yield from _lines(shown.lines, left + _GAP_MM, right - _GAP_MM, EDGE_MM)
 
 
 def small_head(frame: Frame, shown: Head, after: str) -> Iterator[Mark]:
@@ -131,16 +138,16 @@ def _beside_code(words: str, right: float, middle: float) -> Iterator[Mark]:
         yield Text(right, base + i * pitch, line, placed.face, placed.size_pt, anchor="end")
 
 
-def _beside_name(lines: Sequence[str], left: float, right: float) -> Iterator[Mark]:
-    """Lines beside the name, the first one large."""
+def _lines(lines: Sequence[str], left: float, right: float, top: float) -> Iterator[Mark]:
+    """The lines of a head, the first one large."""
     for i, line in enumerate(lines):
         placed = fit(line, "regular" if i else "bold", right - left, _LINE_PT[i], _LEAST_PT)
-        yield Text(left, EDGE_MM + _LINE_BASES_MM[i], placed.lines[0], placed.face, placed.size_pt)
+        yield Text(left, top + _LINE_BASES_MM[i], placed.lines[0], placed.face, placed.size_pt)
 
 
 @dataclass(frozen=True, slots=True)
 class Foot:
-    """What a foot says: the scale, where there is a drawing, and words after it; at the right a line above and below."""
+    """What a foot says: the scale, where there is a drawing, and words after it; at the right two lines."""
 
     scale: str
     after: str
@@ -150,27 +157,27 @@ class Foot:
 
 def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
     """The foot of a page: the bar of 50 mm, the scale and how to print, and the words at the right."""
-    base = frame.height_mm - EDGE_MM - 0.7
+    base, left = frame.height_mm - EDGE_MM - 0.7, frame.left_mm + BAR_MM + 12.0
     yield from bar(frame.left_mm, base, units)
-    right_mm = max(width_mm(line, "regular", 8.0) for line in (shown.above, shown.below))
-    for line, up_mm in ((shown.above, 4.4), (shown.below, 0.0)):
-        yield Text(frame.right_mm, base - up_mm, line, "regular", 8.0, anchor="end")
-    left = frame.left_mm + BAR_MM + 12.0
-    room = frame.right_mm - right_mm - _GAP_MM - left
-    how = fit(words("frame.bar"), "regular", room, 8.0, _LEAST_PT, lines=2)
-    pitch = how.size_pt * MM_PER_POINT * 1.15
-    for i, line in enumerate(reversed(how.lines)):
-        yield Text(left, base - i * pitch, line, how.face, how.size_pt)
-    yield from _scale_line(shown, left, base - 4.4 - (len(how.lines) - 1) * 1.8, room)
+    most_mm = (frame.right_mm - left) * 0.45
+    at_right = [fit(line, "regular", most_mm, 8.0, _LEAST_PT) for line in (shown.above, shown.below)]
+    for line, up_mm in zip(at_right, (4.4, 0.0), strict=True):
+        yield Text(frame.right_mm, base - up_mm, line.lines[0], line.face, line.size_pt, anchor="end")
+    right = frame.right_mm - max(width_mm(line.lines[0], line.face, line.size_pt) for line in at_right) - 3.0
+    how = fit(words("frame.bar"), "regular", right - left, 8.0, _LEAST_PT, lines=2)
+    for i, text in enumerate(reversed(how.lines)):
+        yield Text(left, base - i * how.size_pt * MM_PER_POINT * 1.15, text, how.face, how.size_pt)
+    if shown.scale and frame.narrow:
+        yield from _scale_line(shown, frame.left_mm, base - 9.0, frame.right_mm)
+    elif shown.scale:
+        yield from _scale_line(shown, left, base - 4.4, right)
 
 
-def _scale_line(shown: Foot, left: float, base: float, room: float) -> Iterator[Mark]:
-    if not shown.scale:
-        return
+def _scale_line(shown: Foot, left: float, base: float, right: float) -> Iterator[Mark]:
     yield Text(left, base, shown.scale, "bold", 10.0)
-    before = width_mm(shown.scale, "bold", 10.0) + 3.0
-    after = fit(shown.after, "regular", room - before, 8.0, _LEAST_PT)
-    yield Text(left + before, base, after.lines[0], after.face, after.size_pt)
+    left += width_mm(shown.scale, "bold", 10.0) + 3.0
+    after = fit(shown.after, "regular", right - left, 8.0, _LEAST_PT)
+    yield Text(left, base, after.lines[0], after.face, after.size_pt)
 
 
 def bar(left: float, base: float, units: str = "metric") -> Iterator[Mark]:

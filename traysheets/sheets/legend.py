@@ -39,6 +39,8 @@ GROWTHS = (1.5, 1.4, 1.3, 1.2, 1.1, 1.0)
 _HEADING_PT = 8.0
 _SWATCH_MM = 11.0
 _GAP_MM = 3.5
+_NARROW_GAP_MM = 2.2
+_GOOD_NAME_MM = 60.0
 _MOST_GAP_MM = 16.0
 _MOST_TEXT_MM = 44.0
 _RULE = "#B4B4B4"
@@ -67,15 +69,15 @@ class _Column:
 
 
 _COLUMNS = (
-    _Column("in_every_cell", "bold", 20.0),
-    _Column("cells_heading", "regular", 8.0, to_right=True),
-    _Column("where", "regular", 11.0),
-    _Column("seeds_heading", "regular", 11.0, to_right=True),
-    _Column("cover", "regular", 12.0),
-    _Column("batch", "code", 15.0),
+    _Column("in_every_cell", "bold", 18.0),
+    _Column("cells_heading", "regular", 7.0, to_right=True),
+    _Column("where", "regular", 10.0),
+    _Column("seeds_heading", "regular", 9.0, to_right=True),
+    _Column("cover", "regular", 10.0),
+    _Column("batch", "code", 13.0),
 )
 _HEADINGS = ("variety", *(column.heading for column in _COLUMNS))
-_LEAST_MM = (34.0, *(column.least_mm for column in _COLUMNS))
+_LEAST_MM = (26.0, *(column.least_mm for column in _COLUMNS))
 _TO_RIGHT = (False, *(column.to_right for column in _COLUMNS))
 
 
@@ -101,7 +103,7 @@ def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """Columns at one growth: where the name begins, their widths, and the gap after each; whether all is set in full."""
+    """Columns at one growth: where the name begins, widths, the gap after each; whether all but the name are whole."""
 
     growth: float
     before_mm: float
@@ -116,24 +118,31 @@ class Legend:
     def __init__(self, rows: Sequence[Entry], width: float, words: Words) -> None:
         self.rows, self._width, self._words = tuple(rows), width, words
         self.caution = any(row.treated for row in self.rows)
-        tightest = self._layout(1.0)
-        most_lines = max(len(lines) for row in self.rows for lines in _cells(row, tightest))
-        self.row_mm = ROW_MM[most_lines - 1]
+        self._layouts: dict[float, _Layout] = {}
+        self._row_mm: dict[float, float] = {}
+
+    def row_mm(self, growth: float = 1.0) -> float:
+        """Height of every row: as much as the fullest needs."""
+        if growth not in self._row_mm:
+            layout = self._layout(growth)
+            most_lines = max(len(lines) for row in self.rows for lines in _cells(row, layout))
+            self._row_mm[growth] = ROW_MM[most_lines - 1] * growth
+        return self._row_mm[growth]
 
     def height_mm(self, rows: int, growth: float = 1.0) -> float:
         """Height of the heading, so many rows, and the caution where there is one; nothing for no rows."""
         if not rows:
             return 0.0
-        return HEADING_MM + rows * self.row_mm * growth + (CAUTION_MM if self.caution else 0.0)
+        return HEADING_MM + rows * self.row_mm(growth) + (CAUTION_MM if self.caution else 0.0)
 
     def growth(self, rows: int, room_mm: float) -> float:
-        """The largest growth at which so many rows go into the room and nothing need give way."""
-        fitting = (g for g in GROWTHS if self.height_mm(rows, g) <= room_mm and self._layout(g).whole)
+        """The largest growth at which so many rows go into the room and no column but the name's gives way."""
+        fitting = (g for g in GROWTHS if self._layout(g).whole and self.height_mm(rows, g) <= room_mm)
         return next(fitting, 1.0)
 
     def marks(self, first: int, last: int, left: float, top: float, growth: float) -> Iterator[Mark]:
         """Heading, the rows from `first` up to but not with `last`, and the caution below them."""
-        layout, row_mm = self._layout(growth), self.row_mm * growth
+        layout, row_mm = self._layout(growth), self.row_mm(growth)
         yield from self._heading(layout, left, top)
         top += HEADING_MM
         for row in self.rows[first:last]:
@@ -154,19 +163,23 @@ class Legend:
         yield Line(left, top + HEADING_MM, left + self._width, top + HEADING_MM, BLACK, 0.3)
 
     def _layout(self, growth: float) -> _Layout:
-        """The columns at their natural widths where these fit, else less in proportion to what each can give."""
-        natural = self._natural_mm(growth)
+        if growth not in self._layouts:
+            self._layouts[growth] = self._laid_out(growth)
+        return self._layouts[growth]
+
+    def _laid_out(self, growth: float) -> _Layout:
+        """The columns at their natural widths where these fit; else the name's gives way, and at last all do."""
+        natural, gaps = self._natural_mm(growth), len(_COLUMNS)
         code = max(width_mm(row.code, "bold", CODE_PT * growth) for row in self.rows)
         before = _SWATCH_MM + 2.0 + code + _GAP_MM
-        spare = self._width - before - sum(natural) - _GAP_MM * (len(natural) - 1)
+        spare = self._width - before - sum(natural) - _GAP_MM * gaps
         if spare >= 0:
-            gap = min(_GAP_MM + spare / (len(natural) - 1), _MOST_GAP_MM)
+            gap = min(_GAP_MM + spare / gaps, _MOST_GAP_MM)
             return _Layout(growth, before, tuple(natural), gap, whole=True)
-        least = [min(pair) for pair in zip(natural, _LEAST_MM, strict=True)]
-        give = sum(natural) - sum(least)
-        part = min(-spare / give, 1.0) if give else 0.0
-        widths = tuple(width - (width - low) * part for width, low in zip(natural, least, strict=True))
-        return _Layout(growth, before, widths, _GAP_MM, whole=False)
+        if natural[0] + spare >= _GOOD_NAME_MM * growth:
+            return _Layout(growth, before, (natural[0] + spare, *natural[1:]), _GAP_MM, whole=True)
+        widths = _narrowed(natural, self._width - before - _NARROW_GAP_MM * gaps)
+        return _Layout(growth, before, widths, _NARROW_GAP_MM, whole=False)
 
     def _natural_mm(self, growth: float) -> list[float]:
         """What the columns would take if nothing gave way: the widest of what stands in them."""
@@ -176,6 +189,15 @@ class Legend:
             for i, (text, column) in enumerate(zip(row.texts, _COLUMNS, strict=True), 1):
                 natural[i] = max(natural[i], min(width_mm(text, column.face, TEXT_PT * growth), _MOST_TEXT_MM * growth))
         return natural
+
+
+def _narrowed(natural: Sequence[float], room: float) -> tuple[float, ...]:
+    """Widths that add up to the room, less than the natural ones in proportion to what each column can give."""
+    least = [min(pair) for pair in zip(natural, _LEAST_MM, strict=True)]
+    if sum(least) >= room:
+        return tuple(low * room / sum(least) for low in least)
+    part = max((sum(natural) - room) / (sum(natural) - sum(least)), 0.0)
+    return tuple(width - (width - low) * part for width, low in zip(natural, least, strict=True))
 
 
 def _places(layout: _Layout, left: float) -> Iterator[tuple[float, float]]:

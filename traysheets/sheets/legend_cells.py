@@ -14,6 +14,7 @@ TEXT_PT = 8.5
 ROW_MM = (6.0, 7.4, 10.4)
 """Height of a row at its tightest, by the most lines that stand in it."""
 
+_SMALL_PT = 8.0
 _SPACE_MM = 2.0
 _LEADING = 1.15
 
@@ -41,9 +42,10 @@ def line_mm(pieces: Sequence[Piece]) -> float:
     return sum(piece.width_mm for piece in pieces) + _SPACE_MM * (len(pieces) - 1)
 
 
-def name_line(name: str, crop: str, treated: str, growth: float) -> tuple[Piece, ...]:
-    """A variety, its crop and the mark of treated seed on one line, however long."""
-    pieces = (Piece(name, "bold", NAME_PT * growth), Piece(crop, "regular", TEXT_PT * growth), _mark(treated))
+def name_line(name: str, crop: str, treated: str, growth: float, *, narrow: bool = False) -> tuple[Piece, ...]:
+    """A variety, its crop and the mark of treated seed on one line, however long; in narrow letters if asked."""
+    named = Piece(name, "condensed-bold" if narrow else "bold", NAME_PT * growth)
+    pieces = (named, Piece(crop, "condensed" if narrow else "regular", TEXT_PT * growth), _mark(treated))
     return tuple(piece for piece in pieces if piece.text)
 
 
@@ -52,13 +54,14 @@ def _mark(treated: str) -> Piece:
 
 
 def name_lines(name: str, crop: str, treated: str, width: float, growth: float) -> Lines:
-    """The same in a column: on one line, else the crop below the name, else the name wrapped as well."""
-    whole = name_line(name, crop, treated, growth)
-    if line_mm(whole) <= width:
-        return (whole,)
-    placed = fit(name, "bold", width, NAME_PT * growth, 8.0)
+    """The same in a column: on one line, in narrow letters or a little smaller; else the crop below; else wrapped."""
+    for narrow, part in ((False, 1.0), (True, 1.0), (True, 0.92), (True, 0.84)):
+        whole = name_line(name, crop, treated, growth * part, narrow=narrow)
+        if line_mm(whole) <= width:
+            return (whole,)
+    placed = fit(name, "bold", width, NAME_PT * growth, _SMALL_PT)
     if placed.cut:
-        placed = fit(name, "bold", width, NAME_PT * growth, LEAST_PT, lines=2)
+        placed = fit(name, "bold", width, _SMALL_PT, LEAST_PT, lines=2)
     named = tuple((Piece(line, placed.face, placed.size_pt),) for line in placed.lines)
     room = width - (line_mm((_mark(treated),)) + _SPACE_MM if treated else 0.0)
     below = fit(crop, "regular", room, TEXT_PT, LEAST_PT)
@@ -67,8 +70,10 @@ def name_lines(name: str, crop: str, treated: str, width: float, growth: float) 
 
 
 def text_lines(text: str, face: str, width: float, growth: float) -> Lines:
-    """A text in a column, on two lines at most."""
-    placed = fit(text, face, width, TEXT_PT * growth, LEAST_PT, lines=2)
+    """A text in a column, on two lines at most, wrapped rather than set very small."""
+    placed = fit(text, face, width, TEXT_PT * growth, _SMALL_PT, lines=2)
+    if placed.cut:
+        placed = fit(text, face, width, _SMALL_PT, LEAST_PT, lines=2)
     return tuple((Piece(line, placed.face, placed.size_pt),) for line in placed.lines)
 
 

@@ -93,7 +93,7 @@ def rows_in(legend: Legend, room_mm: float, first: int = 0) -> int:
     left = len(legend.rows) - first
     if legend.height_mm(left) <= room_mm:
         return left
-    rows = int((room_mm - MORE_MM - legend.height_mm(1) + legend.row_mm) / legend.row_mm)
+    rows = int((room_mm - MORE_MM - legend.height_mm(1)) / legend.row_mm()) + 1
     return max(min(rows, left - 1), 0)
 
 

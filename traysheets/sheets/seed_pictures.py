@@ -14,6 +14,7 @@ from traysheets.sheets.cell_parts import Box, Filling, Label, outlined, sizes_pt
 from traysheets.sheets.looks import Look
 from traysheets.sheets.seed_dots import Ground, Point, closest_mm, in_hole, spread, stations
 
+_LEAST_CELL_MM = 18.0
 _LEAST_PT = 10.0
 _MOST_PT = 26.0
 _INSET_MM = 0.8
@@ -21,7 +22,7 @@ _LEAST_SWATCH_MM = 3.0
 _MOST_BAND = 0.36
 _LEAST_SPACING_MM = 1.5
 _LEAST_DOT_MM = 0.36
-_MOST_DOT_MM = 0.8
+_MOST_DOT_MM = 1.1
 _MOST_DOTS = 600
 _CLEAR_MM = 0.5
 
@@ -40,6 +41,8 @@ class _Band:
 
 def with_seeds(box: Box, filling: Filling) -> list[Mark] | None:
     """The marks of a cell that shows its seeds; None when they or the letters do not fit."""
+    if box.least_mm < _LEAST_CELL_MM:
+        return None
     band = _band(box, filling)
     if band is None:
         return None
@@ -54,11 +57,18 @@ def _band(box: Box, filling: Filling) -> _Band | None:
     most_pt = min(max(0.42 * box.least_mm, _LEAST_PT), _MOST_PT)
     for size_pt in sizes_pt(round(most_pt * 2) / 2, _LEAST_PT):
         code = Label(filling.code, "bold", size_pt, filling.code_like)
-        count = Label(filling.count, "bold", size_pt)
-        band = (_round_band if box.round else _level_band)(box, code, count)
-        if band and band.height_mm <= _MOST_BAND * box.height_mm:
-            return band
+        for count in _counts(filling.count, size_pt):
+            band = (_round_band if box.round else _level_band)(box, code, count)
+            if band and band.height_mm <= _MOST_BAND * box.height_mm:
+                return band
     return None
+
+
+def _counts(count: str, size_pt: float) -> Iterator[Label]:
+    """The count as large as the code, else condensed, else a little smaller as well."""
+    yield Label(count, "bold", size_pt)
+    for smaller_pt in sizes_pt(size_pt, size_pt - 1.5):
+        yield Label(count, "condensed-bold", smaller_pt)
 
 
 def _level_band(box: Box, code: Label, count: Label) -> _Band | None:
@@ -86,7 +96,8 @@ def _ground_and_band(box: Box, look: Look, band: _Band) -> Iterator[Mark]:
     edge = Line(0, band.height_mm, box.width_mm, band.height_mm, stroke_mm=0.15)
     yield Clip(0, 0, box.width_mm, box.height_mm, (outlined(box, look.tint, None), swatch, edge), box.radius_mm)
     yield from band.code.marks(band.code_left_mm, band.top_mm)
-    yield from band.count.marks(band.count_left_mm, band.top_mm)
+    count_top_mm = band.top_mm + (band.code.height_mm - band.count.height_mm) / 2
+    yield from band.count.marks(band.count_left_mm, count_top_mm)
 
 
 def _scattered(box: Box, seeds: int, band_mm: float) -> list[Mark] | None:
@@ -107,15 +118,15 @@ def _scattered(box: Box, seeds: int, band_mm: float) -> list[Mark] | None:
 
 
 def _stations(box: Box, filling: Filling, band_mm: float) -> list[Mark] | None:
-    """The holes with their seeds: about the cell's own middle where that is clear of the band, else lower."""
+    """The holes with their seeds: about the cell's own middle, or lower, clear of the band, if they are larger so."""
+    best: tuple[float, list[Mark]] | None = None
     for top in (0.0, band_mm):
-        height = box.height_mm - top
-        centres = [(x, y + top) for x, y in stations(filling.holes, box.width_mm, height)]
+        centres = [(x, y + top) for x, y in stations(filling.holes, box.width_mm, box.height_mm - top)]
         room = min(closest_mm(centres) / 2, _clearance(box, centres, band_mm)) - _CLEAR_MM / 2
         hole = _hole(filling.seeds, room, box.least_mm)
-        if hole:
-            return [mark for centre in centres for mark in hole(centre)]
-    return None
+        if hole and (best is None or hole.radius_mm > best[0]):
+            best = hole.radius_mm, [mark for centre in centres for mark in hole(centre)]
+    return best and best[1]
 
 
 def _clearance(box: Box, centres: Sequence[Point], band_mm: float) -> float:

@@ -175,7 +175,7 @@ class ScaledTray:
         yield from self._row_letters()
 
     def _corner(self, radius: float) -> Mark:
-        """The black corner at A1: between edge and cells where there is room for it, else a bracket round the corner."""
+        """The black corner at A1: between edge and cells where there is room, else a bracket round the corner."""
         x, y = self.left_mm, self.top_mm
         cell_x, cell_y = self.corner_mm(0, 0)
         side = min(cell_x - x + cell_y - y, _MOST_CORNER_MM)
