@@ -117,6 +117,8 @@ class _Assembly:
 
     def _compare(self) -> Tray | None:
         answers = self._one["compare"]
+        if self._document.tables("compare") and answers.lacking("tray"):
+            self._problems.append(answers.problem("[compare] lacks tray"))
         try:
             return self._shelf.tray(answers.get("tray")) if "tray" in answers.values else None
         except ValueError as error:

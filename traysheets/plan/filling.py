@@ -57,11 +57,11 @@ class Answers:
 def fill(form: type[Form], table: Table, problems: list[Problem], section: str) -> Answers:
     """The answers of a table; what is wrong with it is added to `problems`, its good values are kept all the same."""
     try:
-        filled, bad = _validated(form, dict(table.values)), frozenset[str]()
+        filled, bad = _validated(form, dict(table.values)), table.bad
     except ValidationError as error:
         details = error.errors(include_url=False)
         problems.extend(_problem(detail, form, table, section) for detail in details)
-        bad = frozenset(str(detail["loc"][0]) for detail in details)
+        bad = table.bad.union(str(detail["loc"][0]) for detail in details)
         filled = _validated(form, {key: value for key, value in table.values.items() if key not in bad})
     values = {key: getattr(filled, key) for key in table.values if key in filled.model_fields_set}
     # Empty text says nothing: in a spreadsheet it could not be told from an empty field.

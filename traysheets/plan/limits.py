@@ -1,6 +1,8 @@
 """How much a plan may ask for, all in one place. Generous: more is a slip of the finger, or two plans in one."""
 
 MOST_BYTES = 50_000_000
+DEEPEST_NESTING = 20
+"""Of brackets and dotted keys in TOML."""
 MOST_LETTERS_IN_NAME = 500
 MOST_LETTERS_IN_NOTES = 5_000
 MOST_LETTERS_IN_BATCH = 20

@@ -55,13 +55,17 @@ def clashes(sowings: Iterable[tuple[Sowing, Answers]]) -> Iterable[Problem]:
         for place, pin in enumerate(sowing.at):
             by_tray[pin.tray].append(_Pinned(pin, sowing, answers, place))
     for pins in by_tray.values():
-        strangers = [pinned for pinned in pins[1:] if _differs(pinned.sowing, pins[0].sowing)]
-        for pinned in strangers:
-            yield pinned.problem(_difference(pinned, pins[0].sowing))
-        yield from _overlaps([pinned for pinned in pins if pinned not in strangers])
+        first, friends = pins[0].sowing, []
+        for pinned in pins:
+            if difference := _difference(pinned.sowing, first):
+                text = f"tray {pinned.pin.tray} is kept by line {first.line} already, and is {difference}"
+                yield pinned.problem(text)
+            else:
+                friends.append(pinned)
+        yield from _overlaps(friends)
 
 
-def _differs(one: Sowing, other: Sowing) -> str:
+def _difference(one: Sowing, other: Sowing) -> str:
     """In what two sowings differ that cannot share a tray; nothing when they can, or when only reckoning can tell."""
     if one is other:
         return ""
@@ -74,10 +78,6 @@ def _differs(one: Sowing, other: Sowing) -> str:
     if one.own_trays or other.own_trays:
         return "not shared, as own_trays says"
     return ""
-
-
-def _difference(pinned: _Pinned, first: Sowing) -> str:
-    return f"tray {pinned.pin.tray} is kept by line {first.line} already, and is {_differs(pinned.sowing, first)}"
 
 
 def _overlaps(pins: list[_Pinned]) -> Iterable[Problem]:

@@ -6,7 +6,8 @@ A kind that refuses a value raises ValueError with a sentence; which key it was,
 import re
 from collections.abc import Callable
 from datetime import date
-from typing import Annotated, Any
+from functools import lru_cache
+from typing import Annotated, Any, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema
 
@@ -18,6 +19,8 @@ from traysheets.trade.papers import PAPERS
 
 SEEN = "seen"
 """As a germination: what the book has seen of the lot."""
+
+T = TypeVar("T")
 
 _PERCENT = re.compile(r"(\d{1,4}(?:\.\d{1,6})?)\s*%")
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,12})?|\.\d{1,12}")
@@ -32,6 +35,16 @@ def whole(least: int, most: int) -> Any:
 def above_nothing(most: float) -> Any:
     """The bounds of a number above nothing."""
     return Field(gt=0, le=most)
+
+
+def remembered(read: Callable[[Any], T]) -> Callable[[Any], T]:
+    """A reader that reads the same text once: a plan says `18 C` thousands of times."""
+    read_text = lru_cache(maxsize=4096)(read)
+
+    def read_value(value: Any) -> T:
+        return read_text(value) if isinstance(value, str) else read(value)
+
+    return read_value
 
 
 def _length(least_mm: float, most_mm: float) -> Callable[[Any], float]:
@@ -93,7 +106,7 @@ _LENGTH = WithJsonSchema({"type": ["string", "number"], "examples": ["76 mm", "3
 _LENGTHS = {"type": "array", "items": {"type": ["string", "number"]}, "minItems": 2, "maxItems": 2}
 Two = tuple[float, float]
 
-BenchLength = Annotated[float, BeforeValidator(_length(10, limits.LONGEST_MM)), _LENGTH]
+BenchLength = Annotated[float, BeforeValidator(remembered(_length(10, limits.LONGEST_MM))), _LENGTH]
 TrayLength = Annotated[float, BeforeValidator(_tray_size), _LENGTH]
 TwoLengths = Annotated[Two, BeforeValidator(_two_tray_sizes), WithJsonSchema(_LENGTHS)]
 OneOrTwoLengths = Annotated[
@@ -106,13 +119,13 @@ PageSize = Annotated[
     BeforeValidator(_page),
     WithJsonSchema({"anyOf": [{"enum": list(PAPERS)}, _LENGTHS]}),
 ]
-Offset = Annotated[float, BeforeValidator(_length(0, limits.LARGEST_TRAY_MM)), _LENGTH]
+Offset = Annotated[float, BeforeValidator(remembered(_length(0, limits.LARGEST_TRAY_MM))), _LENGTH]
 TwoOffsets = Annotated[
     Two,
     BeforeValidator(_two(_length(0, limits.LARGEST_TRAY_MM), '["7.2 mm", "15.1 mm"]')),
     WithJsonSchema(_LENGTHS),
 ]
-Cover = Annotated[float, BeforeValidator(_length(0, limits.DEEPEST_COVER_MM)), _LENGTH]
+Cover = Annotated[float, BeforeValidator(remembered(_length(0, limits.DEEPEST_COVER_MM))), _LENGTH]
 Shift = Annotated[float, BeforeValidator(_shift), _LENGTH]
 Measured = Annotated[
     float,
@@ -150,7 +163,7 @@ Volume = Annotated[
 ]
 Temperature = Annotated[
     float,
-    BeforeValidator(_soil),
+    BeforeValidator(remembered(_soil)),
     WithJsonSchema({"type": "string", "examples": ["18 C", "65 F"]}),
 ]
 TwoTemperatures = Annotated[
@@ -171,7 +184,7 @@ def _day(value: Any) -> date:
 
 Day = Annotated[
     date,
-    BeforeValidator(_day),
+    BeforeValidator(remembered(_day)),
     WithJsonSchema({"type": "string", "pattern": r"^\d{4}-(\d{2}-\d{2}|[Ww]\d{2}(-\d)?)$"}),
 ]
 
@@ -232,7 +245,7 @@ def _spare(value: Any) -> float:
 _PART = WithJsonSchema({"type": ["number", "string"], "examples": [0.85, "85 %"]})
 Germination = Annotated[
     float | str,
-    BeforeValidator(_germination),
+    BeforeValidator(remembered(_germination)),
     WithJsonSchema({"type": ["number", "string"], "examples": [0.85, "85 %", SEEN]}),
 ]
 Minimum = Annotated[float, BeforeValidator(_minimum), _PART]

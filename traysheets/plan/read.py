@@ -1,15 +1,18 @@
 """The front door of this room: a file, or the text of one, to a `Plan`."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.assembling import plan_of
+from traysheets.plan.from_csv import csv_document
 from traysheets.plan.from_toml import toml_document
 from traysheets.plan.model import Plan
 from traysheets.plan.source import Source, read_source
 from traysheets.plan.tables import Document
 
+_CSV = {".csv", ".tsv"}
 _SPREADSHEETS = {".xlsx", ".xls", ".xlsm", ".ods"}
 
 
@@ -30,14 +33,38 @@ def read_document(source: Path, settings: Path | None = None) -> Document:
 
 
 def document_of(source: Source, settings: Source | None = None) -> Document:
-    """The tables of a plan's text and of its settings."""
+    """The tables of a plan's text, TOML or CSV by the ending of its name, and those of its settings behind them."""
+    behind = _settings_document(settings) if settings else None
+    if is_csv(Path(source.file)):
+        return csv_document(source, behind)
     document = toml_document(source)
-    return document.over(toml_document(settings)) if settings else document
+    return document.over(behind) if behind else document
+
+
+def is_csv(path: Path) -> bool:
+    """Whether a file is a spreadsheet saved as CSV, by its ending."""
+    return path.suffix.lower() in _CSV
+
+
+def _settings_document(source: Source) -> Document:
+    """The tables of a settings file. Sowings in it would be lost sight of, and are refused."""
+    document = toml_document(source)
+    strays = [
+        table.problem("a settings file has no sowings; move this to the plan") for table in document.tables("sowing")
+    ]
+    sections = {name: tables for name, tables in document.sections.items() if name != "sowing"}
+    return replace(document, sections=sections, problems=(*document.problems, *strays))
+
+
+def plan_from_csv(text: str, file: str, settings: Source | None = None) -> Plan:
+    """The plan of a CSV text called `file`, one row a sowing; `settings` is TOML with all else. Raises as from TOML."""
+    return plan_of(csv_document(Source(text, file), _settings_document(settings) if settings else None))
 
 
 def plan_from_toml(text: str, file: str, settings: Source | None = None) -> Plan:
     """The plan of a TOML text called `file`. Raises PlanError with every problem at once."""
-    return plan_of(document_of(Source(text, file), settings))
+    document = toml_document(Source(text, file))
+    return plan_of(document.over(_settings_document(settings)) if settings else document)
 
 
 def _plan_with_its_files(document: Document) -> Plan:

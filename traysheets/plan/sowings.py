@@ -70,7 +70,7 @@ class SowingMaker:
         self.problems.append(answers.problem(text, *keys))
 
     def _ask_for_what_is_needed(self, answers: Answers) -> None:
-        for key, help_text in _NEEDED.items():
+        for key, help_text in NEEDED.items():
             if not answers.given(key):
                 self._complain(answers, f"this sowing needs a {key}{help_text}", key)
         for group in (AMOUNTS, DAYS):
@@ -153,11 +153,12 @@ class SowingMaker:
             self._complain(answers, f"{pinned:,} cells are kept here, but the sowing has {cells:,}", "at")
 
 
-_NEEDED = {
+NEEDED = {
     "crop": "; `traysheets list crops` shows those there are",
     "variety": "; any name that tells it apart will do",
     "tray": ", here or under [defaults]; `traysheets list trays` shows those there are",
 }
+"""What no sowing can do without, and what helps to find it."""
 
 
 def _cells_known(sowing: Sowing) -> int | None:

@@ -7,6 +7,8 @@ from typing import Any
 from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.source import Source
 
+TOO_DEEP = "brackets are nested deeper here than any plan needs"
+
 _PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 _KEY_AND_VALUE = re.compile(r"""\s*([\w.-]+)\s*=\s*([^#]*)""")
 _SLASHED_DATE = re.compile(r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}\s*")
@@ -43,7 +45,7 @@ def toml_values(source: Source) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         raise PlanError(_problem(str(error), source)) from None
     except RecursionError:
-        raise PlanError(Problem("brackets are nested deeper than any plan needs", source.file, 1)) from None
+        raise PlanError(Problem(TOO_DEEP, source.file, 1)) from None
     except ValueError:
         # Python refuses to read a whole number of more than 4,300 digits.
         line = next((n for n, text in enumerate(source.text.split("\n"), 1) if re.search(r"\d{4300}", text)), 1)

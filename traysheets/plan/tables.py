@@ -14,7 +14,7 @@ class Table:
     """One table of the plan: its values as they were read, and where each stands.
 
     `lines` are those of the whole file, `path` is the table's own place among them. `columns` gives the heading of a
-    key when the table is the row of a spreadsheet.
+    key when the table is the row of a spreadsheet; `bad` are keys that were complained about when it was read.
     """
 
     values: Mapping[str, Any]
@@ -23,6 +23,7 @@ class Table:
     lines: Mapping[KeyPath, int] = field(default_factory=dict, repr=False)
     path: KeyPath = ()
     columns: Mapping[str, str] = field(default_factory=dict, repr=False)
+    bad: frozenset[str] = frozenset()
 
     def line_of(self, *keys: str | int) -> int:
         """The line of a key, or of the nearest thing around it whose line is known."""
@@ -33,7 +34,8 @@ class Table:
 
     def problem(self, text: str, *keys: str | int) -> Problem:
         """Something wrong with a key of this table, or with the table itself."""
-        column = self.columns.get(str(keys[0])) if keys else None
+        names = ("_".join(map(str, keys)), *map(str, keys[:1]))
+        column = next((self.columns[name] for name in names if name in self.columns), None)
         return Problem(text, self.file, self.line_of(*keys), column)
 
 
