@@ -169,6 +169,7 @@ def test_the_index_by_sowing_day() -> None:
     assert (page.title, page.subtitle) == ("Spring, first sowings", "Millbrook Lane Growers · 2027")
     assert page.lead == "4 batches · 3 trays"
     assert page.contents == "Sowing days"
+    assert [day.short for day in page.sections] == ["6 Mar", "20 Mar"]
     assert [
         (day.heading, [item.code for item in day.items], [way.path for way in day.ways]) for day in page.sections
     ] == [

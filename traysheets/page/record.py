@@ -60,7 +60,7 @@ class Way:
 class Section:
     """A headed group. What it has is shown in the order of the fields; line breaks in `text` are kept.
 
-    `ways` are short and may stand side by side.
+    `ways` are short and may stand side by side. `short` is the heading in a list of contents.
     """
 
     heading: str
@@ -70,6 +70,7 @@ class Section:
     ways: tuple[Way, ...] = ()
     facts: tuple[Fact, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,8 +35,9 @@ def _index(parts: RecordParts) -> RecordPage:
     trays: dict[date, list[int]] = {}
     for tray in job.trays:
         trays.setdefault(tray.sow, []).append(tray.number)
-    by_day = groupby(sorted(job.batches, key=lambda batch: batch.sow), key=lambda batch: batch.sow)
-    days = tuple(_day(parts, day, list(batches), trays.get(day, [])) for day, batches in by_day)
+    by_day = {day: list(own) for day, own in groupby(sorted(job.batches, key=_sow), _sow)}
+    in_short = words.day_of_year if len({day.year for day in by_day}) == 1 else words.short_day
+    days = tuple(_day(parts, day, in_short(day), own, trays.get(day, [])) for day, own in by_day.items())
     return RecordPage(
         path="",
         title=job.plan.title,
@@ -50,11 +51,16 @@ def _index(parts: RecordParts) -> RecordPage:
     )
 
 
-def _day(parts: RecordParts, day: date, batches: list[Batch], trays: list[int]) -> Section:
+def _sow(batch: Batch) -> date:
+    return batch.sow
+
+
+def _day(parts: RecordParts, day: date, short: str, batches: list[Batch], trays: list[int]) -> Section:
     """What is sown on a day, and in which trays."""
     words = parts.words
     return Section(
         words.day(day),
+        short=short,
         items=tuple(
             parts.batch_item(batch, phrases.in_every_cell(batch, words), words("records.cells", n=batch.cells))
             for batch in batches
