@@ -95,13 +95,15 @@ def test_seed_so_poor_that_four_do_not_do() -> None:
     )
 
 
-@pytest.mark.parametrize("how", [sowing(CARROT, "clump", seeds_per_cell=5), sowing(CARROT, "stations")])
+@pytest.mark.parametrize(
+    "how", [sowing(CARROT, "clump", seeds_per_cell=5, line=8), sowing(CARROT, "stations", seeds_per_station=4, line=8)]
+)
 def test_roots_that_must_not_be_split(how: Sowing) -> None:
-    texts = said(how)
-    assert (
-        "Carrot 'Longstalk Winter': the roots of Carrot must not be split apart; plant out every cell whole, and young"
-        in texts
-    )
+    """Once for the crop, at its first sowing."""
+    (notice,) = reckon(plan(how, sowing(CARROT, "stations", seeds_per_station=4, line=20))).notices
+    assert notice.line == 8
+    assert notice.text == "the roots of Carrot must not be split apart; plant out every cell whole, and young"
+    assert said(sowing(CARROT, "stations", stations=1, seeds_per_station=4)) == []
 
 
 def test_light_germinators_covered() -> None:
@@ -119,6 +121,7 @@ def test_soil_too_cold_or_too_warm() -> None:
     assert cold == "Onion, bulb 'Longstalk Winter': a soil of 12 °C is cold for Onion, bulb; 18 to 29 °C suits it"
     (warm,) = said(sowing(ONION, soil_temp_c=32.2))
     assert "a soil of 32.2 °C is warm for" in warm
+    assert said(sowing(ONION, soil_temp_c=15.0), sowing(ONION, soil_temp_c=32.0)) == [], "slow is not wrong"
 
 
 def test_a_sowing_day_in_the_past() -> None:

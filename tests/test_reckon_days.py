@@ -103,13 +103,15 @@ def test_the_grower_is_told_what_the_table_lacks() -> None:
     assert (cold.line, lacking.line) == (4, 4)
 
 
-def test_a_crop_not_in_the_table_has_no_emergence_and_says_so_when_asked() -> None:
-    basil = find_crop("Basil")
+def test_crops_not_in_the_table_have_no_emergence_and_are_told_of_once_when_asked() -> None:
+    basil, chives = find_crop("Basil"), find_crop("Chives")
     assert basil is not None
+    assert chives is not None
     assert batch(sowing(basil)).emergence is None
     assert reckon(plan(sowing(basil))).notices == ()
-    (notice,) = reckon(plan(sowing(basil, soil_temp_c=22))).notices
-    assert notice.text.endswith("when seedlings come up cannot be said: the emergence table has no Basil")
+    warm = {"soil_temp_c": 22.0}
+    (notice,) = reckon(plan(sowing(basil, **warm), sowing(chives, **warm), sowing(basil, **warm))).notices
+    assert notice.text == "when seedlings come up cannot be said: the emergence table has no Basil, Chives"
 
 
 def test_the_window_is_round_the_days_of_the_table() -> None:
@@ -240,10 +242,11 @@ def test_days_beyond_the_calendar_are_a_problem_not_a_crash() -> None:
 
 
 def test_a_thinning_day_after_planting_out_is_told_of() -> None:
-    cold = sowing(crop("Beet", emergence=points(None, 42, 17), weeks_to_transplant=(4, 5)), "stations", soil_temp_c=8.0)
+    # 0.1 of 1/17 and 0.9 of 1/42: 36.6 days, and ten more.
+    cold = sowing(crop("Beet", emergence=points(None, 42, 17), weeks_to_transplant=(4, 5)), "stations", soil_temp_c=5.5)
     (notice,) = reckon(plan(cold)).notices
     assert (
-        "the seedlings are not ready to be thinned before 2027-04-08, after planting out on 2027-04-03" in notice.text
+        "the seedlings are not ready to be thinned before 2027-04-22, after planting out by 2027-04-10" in notice.text
     )
 
 

@@ -21,6 +21,9 @@ CROWDED_PART = 1.25
 # (judgement, no source).
 THIN_STAND = 0.8
 
+# A few degrees beside what suits a crop make it slow, no more (judgement, no source).
+SOIL_MARGIN_C = 3
+
 
 def percent(fraction: float) -> str:
     """A fraction as `85 %`, to a tenth where it has one."""
@@ -72,13 +75,6 @@ def _never_enough(batch: Batch, filled: float) -> str | None:
     )
 
 
-def _tap_root(batch: Batch) -> str | None:
-    together = batch.sowing.method is Method.CLUMP or (batch.stations or 1) > 1
-    if not batch.sowing.crop.tap_root or not together or batch.seeds_per_cell.value == 1:
-        return None
-    return f"the roots of {batch.sowing.crop.name} must not be split apart; plant out every cell whole, and young"
-
-
 def _light_kept_out(batch: Batch) -> str | None:
     crop, cover = batch.sowing.crop, batch.sowing.cover_mm
     if not (crop.light or crop.surface) or cover is None:
@@ -92,7 +88,9 @@ def _light_kept_out(batch: Batch) -> str | None:
 
 def _soil(batch: Batch) -> str | None:
     best, soil_c = batch.sowing.crop.soil_c, batch.sowing.soil_temp_c
-    if best is None or soil_c is None or best.value[0] <= soil_c <= best.value[1]:
+    if best is None or soil_c is None:
+        return None
+    if best.value[0] - SOIL_MARGIN_C <= soil_c <= best.value[1] + SOIL_MARGIN_C:
         return None
     word = "cold" if soil_c < best.value[0] else "warm"
     suits = f"{best.value[0]:g} to {best.value[1]:g} °C"
@@ -100,31 +98,27 @@ def _soil(batch: Batch) -> str | None:
 
 
 def _no_emergence(batch: Batch) -> str | None:
-    """Why the days of emergence stay open, where a table or a temperature of the plan would lead one to expect them."""
+    """What the crop's row of the emergence table lacks at the soil temperature."""
     table, soil = batch.sowing.crop.emergence, soil_temperature(batch.sowing)
-    if batch.emergence is not None or soil is None:
+    if batch.emergence is not None or soil is None or table is None:
         return None
-    if table is not None:
-        lacks = what_the_table_lacks(table.value, soil.value)
-        return f"when seedlings come up at {soil.value:.3g} °C cannot be said: {lacks}"
-    if soil.source is not Source.PLAN:
-        return None
-    return f"when seedlings come up cannot be said: the emergence table has no {batch.sowing.crop.name}"
+    lacks = what_the_table_lacks(table.value, soil.value)
+    return f"when seedlings come up at {soil.value:.3g} °C cannot be said: {lacks}"
 
 
 def _order_of_days(batch: Batch) -> str | None:
     """Sowing after planting out, or so late that the crop cannot be ready; thinning when it has left the bench."""
     if batch.plant_out is None:
         return None
-    out, weeks = batch.plant_out.value, batch.sowing.crop.weeks_to_transplant
+    out, last, weeks = batch.plant_out.value, batch.plant_out_last, batch.sowing.crop.weeks_to_transplant
     if out <= batch.sow:
         return f"the sowing day {batch.sow} is not before the planting-out day {out}"
     days = (out - batch.sow).days
     if weeks and not weeks.value[0] * 7 <= days <= weeks.value[1] * 7:
         usual = f"{weeks.value[0]} to {weeks.value[1]} weeks"
         return f"from sowing on {batch.sow} to planting out on {out} are {days / 7:.3g} weeks; the crop takes {usual}"
-    if batch.thin is not None and batch.thin > out:
-        return f"the seedlings are not ready to be thinned before {batch.thin}, after planting out on {out}"
+    if batch.thin is not None and last is not None and batch.thin > last:
+        return f"the seedlings are not ready to be thinned before {batch.thin}, after planting out by {last}"
     return None
 
 
@@ -132,7 +126,6 @@ ADVICE: tuple[Callable[[Batch], str | None], ...] = (
     _competing,
     _crowded,
     _thin_stand,
-    _tap_root,
     _light_kept_out,
     _soil,
     _no_emergence,
@@ -161,6 +154,32 @@ def sowing_notices(batches: Sequence[Batch], today: date | None) -> Iterator[Not
             yield _named(batches[0], text)
     if today is not None:
         yield from past_days(batches, today)
+
+
+def _never_split(batches: Sequence[Batch]) -> Iterator[Notice]:
+    """Once for each crop with roots that must not be split apart, where several of its plants share a cell."""
+    told: set[str] = set()
+    for batch in batches:
+        sowing, name = batch.sowing, batch.sowing.crop.name
+        together = batch.seeds_per_cell.value > 1 if sowing.method is Method.CLUMP else (batch.stations or 1) > 1
+        if sowing.crop.tap_root and together and name not in told:
+            told.add(name)
+            text = f"the roots of {name} must not be split apart; plant out every cell whole, and young"
+            yield Notice(text, sowing.line)
+
+
+def _not_in_the_table(batches: Sequence[Batch]) -> Iterator[Notice]:
+    """Once for the plan: crops whose soil temperature is given, and which the emergence table does not have."""
+    asked = (b.sowing.crop for b in batches if b.sowing.soil_temp_c is not None)
+    lacking = dict.fromkeys(crop.name for crop in asked if crop.emergence is None)
+    if lacking:
+        yield Notice(f"when seedlings come up cannot be said: the emergence table has no {', '.join(lacking)}")
+
+
+def crop_notices(batches: Sequence[Batch]) -> Iterator[Notice]:
+    """What is to be said of crops rather than of single sowings, once however often they are sown."""
+    yield from _never_split(batches)
+    yield from _not_in_the_table(batches)
 
 
 def seed_notices(need: SeedNeed, batches: Sequence[Batch]) -> Iterator[Notice]:

@@ -42,6 +42,7 @@ def reckon(plan: Plan, today: date | None = None) -> Reckoned:
         notices += advice.sowing_notices(own, today)
     if problems:
         raise PlanError(problems)
+    notices += advice.crop_notices(batches)
     needs = seed_needs(batches)
     notices += (notice for need in needs for notice in advice.seed_notices(need, batches))
     return Reckoned(plan, tuple(batches), needs, tuple(notices))
