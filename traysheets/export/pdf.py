@@ -1,7 +1,7 @@
 """PDF: a document's pages written to a file. The only user of reportlab, for the file's objects and its embedded fonts.
 
-Pages come one at a time and leave nothing behind but compressed streams. A stamp becomes a Form XObject the first time it
-is placed. The same pages make the same bytes: no date, no name of a machine, no settings of the user's get into the file.
+Pages come one at a time and leave nothing behind but compressed streams. A stamp becomes a Form XObject when first
+placed. The same pages make the same bytes: no date, no name of a machine, no settings of a user get into the file.
 What a page looks like is decided by its marks; how marks are written is `export/operators.py`.
 """
 

@@ -7,10 +7,10 @@ neither does what writes the pages: the sum of the advance widths is the true wi
 
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache, partial
-from itertools import count
+from math import ceil
 from struct import unpack_from
 
 from fontTools.ttLib import TTFont
@@ -149,8 +149,8 @@ def require_glyphs(text: str, where: str, face: str = "regular") -> None:
     """
     lacking = missing(text, face)
     if lacking:
-        named = ", ".join(named(character) for character in lacking)
-        raise SheetError(f"{where} {text!r}: no font of ours has {named}; write it in other characters")
+        lacked = ", ".join(map(named, lacking))
+        raise SheetError(f"{where} {text!r}: no font of ours has {lacked}; write it in other characters")
 
 
 def named(character: str) -> str:
@@ -182,13 +182,12 @@ class _Room:
 
     def size(self, em_width: float, lines: int) -> float | None:
         """The largest size, in steps, at which lines of that width for a size of one go in; None below the least."""
-        for step in count():
-            size_pt = max(self.size_pt - step * SIZE_STEP_PT, self.least_pt)
-            if self._holds(em_width, lines, size_pt):
-                return size_pt
-            if size_pt == self.least_pt:
-                return None
-        raise AssertionError("unreachable")
+        return next((size_pt for size_pt in self._sizes() if self._holds(em_width, lines, size_pt)), None)
+
+    def _sizes(self) -> Iterator[float]:
+        steps = ceil((self.size_pt - self.least_pt) / SIZE_STEP_PT)
+        yield from (self.size_pt - step * SIZE_STEP_PT for step in range(steps))
+        yield self.least_pt
 
     def _holds(self, em_width: float, lines: int, size_pt: float) -> bool:
         high = self.height_mm is None or fits(block_height_mm(lines, size_pt, self.leading), self.height_mm)
@@ -196,12 +195,8 @@ class _Room:
 
     def most_lines(self, lines: int) -> int:
         """How many of the lines allowed go in at the least size: one at any rate."""
-        if self.height_mm is None:
-            return lines
-        return max(
-            (n for n in range(1, lines + 1) if fits(block_height_mm(n, self.least_pt, self.leading), self.height_mm)),
-            default=1,
-        )
+        held = (number for number in range(lines, 1, -1) if self._holds(0.0, number, self.least_pt))
+        return next(held, 1)
 
 
 @lru_cache(maxsize=16384)
@@ -253,7 +248,7 @@ def _cut(text: str, face: str, room: _Room, lines: int) -> Fitted:
     room_em = (room.width_mm + SLACK_MM) / (room.least_pt * MM_PER_POINT)
     most = room.most_lines(lines)
     broken = filled(text, room_em, partial(_em_width, face=face))
-    kept = tuple(line.rstrip() for line in broken[:most])
+    kept = tuple(line.rstrip(" ") for line in broken[:most])
     if len(broken) <= most:
         return Fitted(kept, face, room.least_pt, cut=False)
     last = _shortened("".join(broken[most - 1 :]), room_em, face)
@@ -267,4 +262,4 @@ def _shortened(text: str, room_em: float, face: str) -> str:
         if _em_width(kept + character + ELLIPSIS, face) > room_em:
             break
         kept += character
-    return kept.rstrip() + ELLIPSIS
+    return kept.rstrip(" ") + ELLIPSIS

@@ -43,6 +43,7 @@ class Code:
     module_mm: float
 
 
+@lru_cache(maxsize=4096)
 def version_for(text: str, level: str) -> int:
     """The least version (1 to `MOST_VERSION`) that holds the text at that level. Raises SheetError when none does."""
     room = util.BIT_LIMIT_TABLE[_CORRECTION[level]]
@@ -97,16 +98,25 @@ def _across(version: int, quiet_modules: int) -> int:
     return 17 + 4 * version + 2 * quiet_modules
 
 
-def _level(text: str, side_mm: float, quiet_modules: int) -> str:
+def level_for(text: str, side_mm: float, quiet_modules: int = QUIET_MODULES) -> str:
     """The strongest level whose modules stay good in that square; M, however small they are, when none does."""
-    for level in LEVELS[:-1]:
-        try:
-            across = _across(version_for(text, level), quiet_modules)
-        except SheetError:
-            continue
-        if side_mm / across >= GOOD_MODULE_MM:
-            return level
-    return LEVELS[-1]
+    stronger = (level for level in LEVELS[:-1] if _keeps_good(text, level, side_mm, quiet_modules))
+    return next(stronger, LEVELS[-1])
+
+
+def _keeps_good(text: str, level: str, side_mm: float, quiet_modules: int) -> bool:
+    try:
+        return side_mm >= GOOD_MODULE_MM * _across(version_for(text, level), quiet_modules)
+    except SheetError:
+        return False
+
+
+def module_mm(
+    text: str, side_mm: float, quiet_modules: int = QUIET_MODULES, largest_module_mm: float | None = None
+) -> float:
+    """The size of the modules that `code` would make of a text, without encoding it."""
+    across = _across(version_for(text, level_for(text, side_mm, quiet_modules)), quiet_modules)
+    return min(side_mm / across, largest_module_mm or side_mm)
 
 
 @lru_cache(maxsize=1024)
@@ -116,14 +126,13 @@ def code(text: str, side_mm: float, quiet_modules: int = QUIET_MODULES, largest_
     Where `largest_module_mm` holds the modules down, the stamp is smaller than the square.
     Raises SheetError when the text does not fit any version that could be printed here.
     """
-    level = _level(text, side_mm, quiet_modules)
+    level = level_for(text, side_mm, quiet_modules)
+    size_mm = module_mm(text, side_mm, quiet_modules, largest_module_mm)
     version = version_for(text, level)
-    across = _across(version, quiet_modules)
-    module_mm = min(side_mm / across, largest_module_mm or side_mm)
-    ground = Rect(0, 0, across * module_mm, across * module_mm, fill=WHITE)
-    dark = Path(_rectangles(modules(text, level), quiet_modules), fill=BLACK, unit_mm=module_mm)
-    stamp = Stamp(f"QR code {text}", across * module_mm, across * module_mm, (ground, dark))
-    return Code(stamp, text, level, version, module_mm)
+    side = _across(version, quiet_modules) * size_mm
+    ground = Rect(0, 0, side, side, fill=WHITE)
+    dark = Path(_rectangles(modules(text, level), quiet_modules), fill=BLACK, unit_mm=size_mm)
+    return Code(Stamp(f"QR code {text}", side, side, (ground, dark)), text, level, version, size_mm)
 
 
 def _rectangles(rows: tuple[str, ...], quiet: int) -> tuple[tuple[str | int, ...], ...]:

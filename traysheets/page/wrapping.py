@@ -41,7 +41,7 @@ def pieces(text: str) -> list[str]:
 def balanced(text: str, lines: int, measure: Measure) -> tuple[str, ...]:
     """The text over at most so many lines, broken between pieces so that the widest line is as narrow as can be."""
     parts = pieces(text)
-    narrow, wide = max((measure(part.rstrip()) for part in parts), default=0.0), measure(text)
+    narrow, wide = max((measure(part.rstrip(" ")) for part in parts), default=0.0), measure(text)
     if len(_greedy(parts, narrow, measure)) <= lines:
         wide = narrow
     while wide - narrow > _CLOSE * wide:
@@ -50,7 +50,7 @@ def balanced(text: str, lines: int, measure: Measure) -> tuple[str, ...]:
             wide = middle
         else:
             narrow = middle
-    return tuple(line.rstrip() for line in _greedy(parts, wide, measure))
+    return tuple(line.rstrip(" ") for line in _greedy(parts, wide, measure))
 
 
 def filled(text: str, width: float, measure: Measure) -> tuple[str, ...]:
@@ -60,7 +60,7 @@ def filled(text: str, width: float, measure: Measure) -> tuple[str, ...]:
     """
     parts: list[str] = []
     for piece in pieces(text):
-        parts.extend([piece] if measure(piece.rstrip()) <= width else graphemes(piece))
+        parts.extend([piece] if measure(piece.rstrip(" ")) <= width else graphemes(piece))
     return _greedy(parts, width, measure)
 
 
@@ -68,7 +68,7 @@ def _greedy(parts: list[str], width: float, measure: Measure) -> tuple[str, ...]
     lines: list[str] = []
     line = ""
     for part in parts:
-        if line and measure((line + part).rstrip()) > width:
+        if line and measure((line + part).rstrip(" ")) > width:
             lines.append(line)
             line = ""
         line += part
