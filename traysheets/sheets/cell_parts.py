@@ -1,13 +1,13 @@
 """Parts of cell pictures: the box of a cell, what is in it, letters on clean plates, fill and outline."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from traysheets.page.hatches import hatched
 from traysheets.page.lettering import cap_height_mm, width_mm
-from traysheets.page.marks import BLACK, WHITE, Circle, Mark, Rect, Text
+from traysheets.page.marks import BLACK, WHITE, Circle, Mark, Place, Rect, Stamp, Text
 from traysheets.sheets.looks import Look
 
 LEAST_PT = 7.0
@@ -102,9 +102,16 @@ def outlined(box: Box, fill: str | None, stroke: str | None) -> Mark:
     return Rect(0, 0, box.width_mm, box.height_mm, fill, stroke, line_mm, box.radius_mm)
 
 
-def filled(box: Box, look: Look) -> Mark:
-    """The whole cell in colour and hatch."""
-    return hatched(look.hatch, box.width_mm, box.height_mm, look.colour, box.radius_mm)
+@lru_cache(maxsize=512)
+def filled(box: Box, look: Look) -> Place:
+    """The whole cell in colour and hatch, outlined: a stamp that all batches of that look share."""
+    fill = hatched(look.hatch, box.width_mm, box.height_mm, look.colour, box.radius_mm)
+    return Place(stamp(box, look.hatch, (fill, outlined(box, None, BLACK))), 0, 0)
+
+
+def stamp(box: Box, name: str, marks: Iterable[Mark]) -> Stamp:
+    """A stamp of exactly the cell's size."""
+    return Stamp(name, box.width_mm, box.height_mm, tuple(marks))
 
 
 def sizes_pt(most_pt: float, least_pt: float) -> Iterator[float]:

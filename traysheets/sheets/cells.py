@@ -7,12 +7,14 @@ count stand on one clean plate; then the code alone; in the smallest nothing doe
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from traysheets.page.lettering import cap_height_mm, width_mm
-from traysheets.page.marks import BLACK, WHITE, Line, Mark, Stamp, Text
-from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label, filled, outlined, plate, sizes_pt
+from traysheets.page.marks import BLACK, WHITE, Line, Mark, Place, Stamp, Text
+from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label, filled, outlined, plate, sizes_pt, stamp
+from traysheets.sheets.looks import Look
 from traysheets.sheets.seed_pictures import with_seeds
 
 FADED = "#8A8A8A"
@@ -33,30 +35,32 @@ def picture(box: Box, filling: Filling) -> Picture:
     for draw in (with_seeds, _with_code_and_count, _with_code):
         marks = draw(box, filling)
         if marks is not None:
-            return Picture(_stamp(box, filling.code, marks), says_code=True)
-    return Picture(_stamp(box, filling.code, [filled(box, filling.look)]), says_code=False)
+            return Picture(stamp(box, filling.code, marks), says_code=True)
+    return Picture(filled(box, filling.look).stamp, says_code=False)
 
 
 def empty(box: Box) -> Picture:
     """The picture of an empty cell: a dash, and no code."""
     half, middle = box.width_mm * 0.16, box.height_mm / 2
     dash = Line(box.width_mm / 2 - half, middle, box.width_mm / 2 + half, middle, stroke_mm=min(0.6, box.least_mm / 10))
-    return Picture(_stamp(box, "empty", [outlined(box, WHITE, None), dash]), says_code=True)
+    return Picture(stamp(box, "empty", (outlined(box, WHITE, BLACK), dash)), says_code=True)
 
 
 def faded(box: Box, code: str, code_like: str) -> Picture:
     """The picture of a cell that is not spoken of: its outline and its code in grey."""
-    marks: list[Mark] = [outlined(box, WHITE, None)]
+    marks = [outlined(box, WHITE, FADED)]
     label = _largest_code(box, code, code_like, _MOST_LETTERS_PT * 0.6)
     if label:
         middle = box.height_mm / 2 + cap_height_mm(label.face, label.size_pt) / 2
         marks.append(Text(box.width_mm / 2, middle, code, label.face, label.size_pt, FADED, "middle"))
-    return Picture(_stamp(box, code or "empty", marks, FADED), says_code=True)
+    return Picture(stamp(box, code or "empty", marks), says_code=True)
 
 
-def _stamp(box: Box, name: str, marks: Sequence[Mark], stroke: str = BLACK) -> Stamp:
-    """A stamp of exactly the cell's size; its outline, along the middle of the edge, is drawn over what fills it."""
-    return Stamp(name, box.width_mm, box.height_mm, (*marks, outlined(box, None, stroke)))
+@lru_cache(maxsize=512)
+def _plated(box: Box, look: Look, width: float, height: float) -> Place:
+    """The whole cell in colour and hatch with a clean plate in its middle, which all batches of that look share."""
+    middle = plate((box.width_mm - width) / 2, (box.height_mm - height) / 2, width, height)
+    return Place(stamp(box, f"{look.hatch}, plate", (filled(box, look), middle)), 0, 0)
 
 
 def _plate_fits(box: Box, width: float, height: float) -> bool:
@@ -82,8 +86,9 @@ def _with_code(box: Box, filling: Filling) -> list[Mark] | None:
     label = _largest_code(box, filling.code, filling.code_like, _MOST_LETTERS_PT)
     if label is None:
         return None
-    left, top = (box.width_mm - label.width_mm) / 2, (box.height_mm - label.height_mm) / 2
-    return [filled(box, filling.look), *label.marks(left, top)]
+    base = (box.height_mm + cap_height_mm(label.face, label.size_pt)) / 2
+    text = Text(box.width_mm / 2, base, label.text, label.face, label.size_pt, anchor="middle")
+    return [_plated(box, filling.look, label.width_mm, label.height_mm), text]
 
 
 def _with_code_and_count(box: Box, filling: Filling) -> list[Mark] | None:
@@ -95,7 +100,7 @@ def _with_code_and_count(box: Box, filling: Filling) -> list[Mark] | None:
             continue
         height = code.height_mm + cap_height_mm(count.face, count.size_pt) + code.pad_mm
         if _plate_fits(box, code.width_mm, height):
-            return [filled(box, filling.look), *_stacked(box, code, count, height)]
+            return [_plated(box, filling.look, code.width_mm, height), *_stacked(box, code, count, height)]
     return None
 
 
@@ -110,8 +115,8 @@ def _count_under(code: Label, count: str) -> Label | None:
 
 
 def _stacked(box: Box, code: Label, count: Label, height: float) -> Iterator[Mark]:
+    """Code and count, the one below the other on their plate."""
     middle, top = box.width_mm / 2, (box.height_mm - height) / 2
-    yield plate(middle - code.width_mm / 2, top, code.width_mm, height)
     base = top + code.height_mm - code.pad_mm
     yield Text(middle, base, code.text, code.face, code.size_pt, anchor="middle")
     below = base + code.pad_mm + cap_height_mm(count.face, count.size_pt)

@@ -5,11 +5,12 @@ A frame owns the page but for the field between head and foot, which is the shee
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from traysheets.base.words import MM_PER_INCH, Words
 from traysheets.page import qr
 from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
-from traysheets.page.marks import Line, Link, Mark, Place, Text
+from traysheets.page.marks import Line, Link, Mark, Place, Stamp, Text
 from traysheets.trade.papers import Paper
 
 EDGE_MM = 6.8
@@ -21,6 +22,7 @@ _MOST_HEAD_MM = 26.0
 _BEST_MODULE_MM = 0.5
 _GAP_MM = 5.0
 _CODE_WORDS_MM = 17.0
+_BELOW_BASE_MM = 0.7
 _LEAST_PT = 7.0
 _LINE_PT = (15.0, 10.0, 10.0)
 _LINE_BASES_MM = (4.8, 9.9, 14.4)
@@ -157,27 +159,35 @@ class Foot:
 
 def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
     """The foot of a page: the bar of 50 mm, the scale and how to print, and the words at the right."""
-    base, left = frame.height_mm - EDGE_MM - 0.7, frame.left_mm + BAR_MM + 12.0
-    yield from bar(frame.left_mm, base, units)
-    most_mm = (frame.right_mm - left) * 0.45
+    base = frame.height_mm - EDGE_MM - _BELOW_BASE_MM
+    most_mm = (frame.field_mm[0] - BAR_MM) * 0.4
     at_right = [fit(line, "regular", most_mm, 8.0, _LEAST_PT) for line in (shown.above, shown.below)]
     for line, up_mm in zip(at_right, (4.4, 0.0), strict=True):
         yield Text(frame.right_mm, base - up_mm, line.lines[0], line.face, line.size_pt, anchor="end")
-    right = frame.right_mm - max(width_mm(line.lines[0], line.face, line.size_pt) for line in at_right) - 3.0
-    how = fit(words("frame.bar"), "regular", right - left, 8.0, _LEAST_PT, lines=2)
-    for i, text in enumerate(reversed(how.lines)):
-        yield Text(left, base - i * how.size_pt * MM_PER_POINT * 1.15, text, how.face, how.size_pt)
-    if shown.scale and frame.narrow:
-        yield from _scale_line(shown, frame.left_mm, base - 9.0, frame.right_mm)
-    elif shown.scale:
-        yield from _scale_line(shown, left, base - 4.4, right)
+    widest_mm = max(width_mm(line.lines[0], line.face, line.size_pt) for line in at_right)
+    room_mm = int(frame.field_mm[0] - widest_mm - 3.0)
+    still = _still_foot(room_mm, frame.narrow, shown.scale, shown.after, words("frame.bar"), units)
+    yield Place(still, frame.left_mm, base + _BELOW_BASE_MM - still.height_mm)
 
 
-def _scale_line(shown: Foot, left: float, base: float, right: float) -> Iterator[Mark]:
-    yield Text(left, base, shown.scale, "bold", 10.0)
-    left += width_mm(shown.scale, "bold", 10.0) + 3.0
-    after = fit(shown.after, "regular", right - left, 8.0, _LEAST_PT)
-    yield Text(left, base, after.lines[0], after.face, after.size_pt)
+@lru_cache(maxsize=64)
+def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, units: str) -> Stamp:
+    """What is the same on every page of a job: the bar, the scale, how to print."""
+    base, left = (11.9 if narrow else 8.3), BAR_MM + 12.0
+    marks = list(bar(0.0, base, units))
+    placed = fit(how, "regular", room_mm - left, 8.0, _LEAST_PT, lines=2)
+    for i, text in enumerate(reversed(placed.lines)):
+        marks.append(Text(left, base - i * placed.size_pt * MM_PER_POINT * 1.15, text, placed.face, placed.size_pt))
+    if scale:
+        marks += _scale_line(scale, after, 0.0 if narrow else left, base - (9.0 if narrow else 4.4), room_mm)
+    return Stamp("foot", room_mm, base + _BELOW_BASE_MM, tuple(marks))
+
+
+def _scale_line(scale: str, after: str, left: float, base: float, right: float) -> Iterator[Mark]:
+    yield Text(left, base, scale, "bold", 10.0)
+    left += width_mm(scale, "bold", 10.0) + 3.0
+    placed = fit(after, "regular", right - left, 8.0, _LEAST_PT)
+    yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)
 
 
 def bar(left: float, base: float, units: str = "metric") -> Iterator[Mark]:

@@ -6,7 +6,7 @@ is decided in `map_layout.py`.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from traysheets.arrange.model import ArrangedTray
@@ -103,13 +103,18 @@ def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """Columns at one growth: where the name begins, widths, the gap after each; whether all but the name are whole."""
+    """Columns at one growth: where the name begins, the widths, the gap after each, and the height of a row.
+
+    `grows` tells that no column but the name's gives way, `whole` that none does.
+    """
 
     growth: float
     before_mm: float
     widths: tuple[float, ...]
     gap_mm: float
-    whole: bool
+    grows: bool = False
+    whole: bool = False
+    row_mm: float = 0.0
 
 
 class Legend:
@@ -118,16 +123,17 @@ class Legend:
     def __init__(self, rows: Sequence[Entry], width: float, words: Words) -> None:
         self.rows, self._width, self._words = tuple(rows), width, words
         self.caution = any(row.treated for row in self.rows)
+        self._heading_mm = [width_mm(words(f"maps.{heading}"), "regular", _HEADING_PT) for heading in _HEADINGS]
+        self._code_mm = max(width_mm(row.code, "bold", CODE_PT) for row in self.rows)
+        self._name_mm = max(line_mm(name_line(row.name, row.crop, row.treated, 1.0)) for row in self.rows)
+        self._text_mm = [
+            max(width_mm(row.texts[i], column.face, TEXT_PT) for row in self.rows) for i, column in enumerate(_COLUMNS)
+        ]
         self._layouts: dict[float, _Layout] = {}
-        self._row_mm: dict[float, float] = {}
 
     def row_mm(self, growth: float = 1.0) -> float:
         """Height of every row: as much as the fullest needs."""
-        if growth not in self._row_mm:
-            layout = self._layout(growth)
-            most_lines = max(len(lines) for row in self.rows for lines in _cells(row, layout))
-            self._row_mm[growth] = ROW_MM[most_lines - 1] * growth
-        return self._row_mm[growth]
+        return self._layout(growth).row_mm
 
     def height_mm(self, rows: int, growth: float = 1.0) -> float:
         """Height of the heading, so many rows, and the caution where there is one; nothing for no rows."""
@@ -137,7 +143,7 @@ class Legend:
 
     def growth(self, rows: int, room_mm: float) -> float:
         """The largest growth at which so many rows go into the room and no column but the name's gives way."""
-        fitting = (g for g in GROWTHS if self._layout(g).whole and self.height_mm(rows, g) <= room_mm)
+        fitting = (g for g in GROWTHS if self._layout(g).grows and self.height_mm(rows, g) <= room_mm)
         return next(fitting, 1.0)
 
     def marks(self, first: int, last: int, left: float, top: float, growth: float) -> Iterator[Mark]:
@@ -164,31 +170,26 @@ class Legend:
 
     def _layout(self, growth: float) -> _Layout:
         if growth not in self._layouts:
-            self._layouts[growth] = self._laid_out(growth)
+            layout = self._laid_out(growth)
+            lines = 1 if layout.whole else max(len(cell) for row in self.rows for cell in _cells(row, layout))
+            self._layouts[growth] = replace(layout, row_mm=ROW_MM[lines - 1] * growth)
         return self._layouts[growth]
 
     def _laid_out(self, growth: float) -> _Layout:
         """The columns at their natural widths where these fit; else the name's gives way, and at last all do."""
-        natural, gaps = self._natural_mm(growth), len(_COLUMNS)
-        code = max(width_mm(row.code, "bold", CODE_PT * growth) for row in self.rows)
-        before = _SWATCH_MM + 2.0 + code + _GAP_MM
+        texts = [min(width, _MOST_TEXT_MM) for width in self._text_mm]
+        natural = [
+            max(pair) for pair in zip(self._heading_mm, (w * growth for w in (self._name_mm, *texts)), strict=True)
+        ]
+        before, gaps = _SWATCH_MM + 2.0 + self._code_mm * growth + _GAP_MM, len(_COLUMNS)
         spare = self._width - before - sum(natural) - _GAP_MM * gaps
         if spare >= 0:
             gap = min(_GAP_MM + spare / gaps, _MOST_GAP_MM)
-            return _Layout(growth, before, tuple(natural), gap, whole=True)
+            return _Layout(growth, before, tuple(natural), gap, grows=True, whole=texts == self._text_mm)
         if natural[0] + spare >= _GOOD_NAME_MM * growth:
-            return _Layout(growth, before, (natural[0] + spare, *natural[1:]), _GAP_MM, whole=True)
+            return _Layout(growth, before, (natural[0] + spare, *natural[1:]), _GAP_MM, grows=True)
         widths = _narrowed(natural, self._width - before - _NARROW_GAP_MM * gaps)
-        return _Layout(growth, before, widths, _NARROW_GAP_MM, whole=False)
-
-    def _natural_mm(self, growth: float) -> list[float]:
-        """What the columns would take if nothing gave way: the widest of what stands in them."""
-        natural = [width_mm(self._words(f"maps.{heading}"), "regular", _HEADING_PT) for heading in _HEADINGS]
-        for row in self.rows:
-            natural[0] = max(natural[0], line_mm(name_line(row.name, row.crop, row.treated, growth)))
-            for i, (text, column) in enumerate(zip(row.texts, _COLUMNS, strict=True), 1):
-                natural[i] = max(natural[i], min(width_mm(text, column.face, TEXT_PT * growth), _MOST_TEXT_MM * growth))
-        return natural
+        return _Layout(growth, before, widths, _NARROW_GAP_MM)
 
 
 def _narrowed(natural: Sequence[float], room: float) -> tuple[float, ...]:

@@ -4,7 +4,8 @@ Only sums: nothing is drawn here.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 from traysheets.base.errors import SheetError
 from traysheets.sheets.frame import Frame, frame_on
@@ -55,6 +56,7 @@ def lay_out(asked: Asked, choices: Choices) -> Layout:
     that leaves room for three rows. Raises SheetError for a scale the paper cannot hold; it says what would do.
     """
     scales = SCALES if choices.scale == "fit" else {choices.scale: SCALES[choices.scale]}
+    asked = replace(asked, legend=cache(asked.legend))
     options = [layout for name in scales for layout in _ways_round(asked, choices.paper, name)]
     if not options:
         raise SheetError(_too_small(asked, choices))

@@ -72,6 +72,8 @@ class _Maps:
 
     def _starts(self, tray: ArrangedTray, layout: Layout) -> Iterator[int]:
         yield 0
+        if layout.rows == len(tray.batches):
+            return
         start, frame = layout.rows, self._continued_frame(layout)
         legend = self._legend(tray, frame)
         while start < len(legend.rows):

@@ -7,10 +7,11 @@ close to count has no picture here.
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from traysheets.page.hatches import hatched
-from traysheets.page.marks import BLACK, WHITE, Circle, Clip, Line, Mark
-from traysheets.sheets.cell_parts import Box, Filling, Label, outlined, sizes_pt
+from traysheets.page.marks import BLACK, WHITE, Circle, Clip, Line, Mark, Place, Stamp
+from traysheets.sheets.cell_parts import Box, Filling, Label, outlined, sizes_pt, stamp
 from traysheets.sheets.looks import Look
 from traysheets.sheets.seed_dots import Ground, Point, closest_mm, in_hole, spread, stations
 
@@ -46,10 +47,17 @@ def with_seeds(box: Box, filling: Filling) -> list[Mark] | None:
     band = _band(box, filling)
     if band is None:
         return None
-    seeds = _stations(box, filling, band.height_mm) if filling.holes else _scattered(box, filling.seeds, band.height_mm)
+    seeds = _seeds(box, filling.holes, filling.seeds, band.height_mm)
     if seeds is None:
         return None
-    return [*_ground_and_band(box, filling.look, band), *seeds]
+    ground = _ground_and_band(box, filling.look, band.height_mm)
+    return [Place(ground, 0, 0), Place(seeds, 0, 0), *_plates(band)]
+
+
+def _plates(band: _Band) -> Iterator[Mark]:
+    yield from band.code.marks(band.code_left_mm, band.top_mm)
+    count_top_mm = band.top_mm + (band.code.height_mm - band.count.height_mm) / 2
+    yield from band.count.marks(band.count_left_mm, count_top_mm)
 
 
 def _band(box: Box, filling: Filling) -> _Band | None:
@@ -91,13 +99,21 @@ def _round_band(box: Box, code: Label, count: Label) -> _Band | None:
     return _Band(top + code.height_mm + _INSET_MM, top, code, left, count, right)
 
 
-def _ground_and_band(box: Box, look: Look, band: _Band) -> Iterator[Mark]:
-    swatch = hatched(look.hatch, box.width_mm, band.height_mm, look.colour)
-    edge = Line(0, band.height_mm, box.width_mm, band.height_mm, stroke_mm=0.15)
-    yield Clip(0, 0, box.width_mm, box.height_mm, (outlined(box, look.tint, None), swatch, edge), box.radius_mm)
-    yield from band.code.marks(band.code_left_mm, band.top_mm)
-    count_top_mm = band.top_mm + (band.code.height_mm - band.count.height_mm) / 2
-    yield from band.count.marks(band.count_left_mm, count_top_mm)
+@lru_cache(maxsize=512)
+def _ground_and_band(box: Box, look: Look, band_mm: float) -> Stamp:
+    """The cell without seeds and plates, which all batches of that look share."""
+    swatch = hatched(look.hatch, box.width_mm, band_mm, look.colour)
+    edge = Line(0, band_mm, box.width_mm, band_mm, stroke_mm=0.15)
+    inside = (outlined(box, look.tint, None), swatch, edge)
+    clip = Clip(0, 0, box.width_mm, box.height_mm, inside, box.radius_mm)
+    return stamp(box, f"{look.hatch}, ground", (clip, outlined(box, None, BLACK)))
+
+
+@lru_cache(maxsize=512)
+def _seeds(box: Box, holes: int, seeds: int, band_mm: float) -> Stamp | None:
+    """The seeds alone, which all batches sown like that share; None when they are too many for the cell."""
+    marks = _stations(box, holes, seeds, band_mm) if holes else _scattered(box, seeds, band_mm)
+    return stamp(box, f"{holes} × {seeds}" if holes else str(seeds), marks) if marks else None
 
 
 def _scattered(box: Box, seeds: int, band_mm: float) -> list[Mark] | None:
@@ -117,13 +133,13 @@ def _scattered(box: Box, seeds: int, band_mm: float) -> list[Mark] | None:
     return [Circle(x + inset, y + below, radius, fill=BLACK) for x, y in points]
 
 
-def _stations(box: Box, filling: Filling, band_mm: float) -> list[Mark] | None:
+def _stations(box: Box, holes: int, seeds: int, band_mm: float) -> list[Mark] | None:
     """The holes with their seeds: about the cell's own middle, or lower, clear of the band, if they are larger so."""
     best: tuple[float, list[Mark]] | None = None
     for top in (0.0, band_mm):
-        centres = [(x, y + top) for x, y in stations(filling.holes, box.width_mm, box.height_mm - top)]
+        centres = [(x, y + top) for x, y in stations(holes, box.width_mm, box.height_mm - top)]
         room = min(closest_mm(centres) / 2, _clearance(box, centres, band_mm)) - _CLEAR_MM / 2
-        hole = _hole(filling.seeds, room, box.least_mm)
+        hole = _hole(seeds, room, box.least_mm)
         if hole and (best is None or hole.radius_mm > best[0]):
             best = hole.radius_mm, [mark for centre in centres for mark in hole(centre)]
     return best and best[1]

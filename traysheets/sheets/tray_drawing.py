@@ -82,10 +82,18 @@ class TrayDrawing:
         marks: list[Mark] = [Place(scaled.ground, left, top)]
         for segment in segments(tray):
             faint = picked is not None and segment.batch != picked
-            x_mm, y_mm = scaled.corner_mm(segment.row, segment.column)
-            strip = self._strip(scaled, segment.batch, faint, segment.cells)
-            marks.append(Place(strip, left + x_mm, top + y_mm))
+            x, y = scaled.corner_mm(segment.row, segment.column)
+            marks += self._segment(scaled, segment, faint, left + x, top + y)
         return marks
+
+    def _segment(self, scaled: "ScaledTray", segment: Segment, faint: bool, left: float, top: float) -> Iterator[Place]:
+        """A whole row is a stamp of its own, as more of the kind will follow; parts of rows are set cell by cell."""
+        shown = self._picture(scaled, segment.batch, faint)
+        if segment.cells == scaled.kind.columns or not shown.says_code:
+            yield Place(self._strip(scaled, segment.batch, faint, segment.cells), left, top)
+            return
+        for i in range(segment.cells):
+            yield Place(shown.stamp, left + i * scaled.pitch_mm[0], top)
 
     def _strip(self, scaled: "ScaledTray", batch: int | None, faint: bool, cells: int) -> Stamp:
         """Like cells side by side; where none bears its code, a plate over them does."""
