@@ -96,8 +96,8 @@ class _Assembly:
         maker = SowingMaker(defaults, self._shelf, facts.get("place", ""), has_frost_date, self._problems)
         maker.look_up(defaults)
         tables = self._lists["sowing"]
-        if not tables:
-            text = "there is no sowing in this plan; add a [[sowing]] table"
+        if "sowing" not in self._document.sections:
+            text = "there is no sowing in this plan yet; add one"
             self._problems.append(Problem(text, self._document.file, 1))
         made = [(sowing, answers) for answers in tables if (sowing := maker.make(answers))]
         for key in ("code", "batch"):

@@ -39,10 +39,15 @@ class Answers:
         return key in self.table.values
 
     def problem(self, text: str, *keys: str | int) -> Problem:
-        """Something wrong with a key, told where that key stands; without keys, with the table."""
-        if keys and self.below is not None and not self.own(str(keys[0])):
-            return self.below.problem(text, *keys)
-        return self.table.problem(text, *keys)
+        """Something wrong with a key, told where that key stands; a key that stands nowhere is told at the table."""
+        holder = self._holder(str(keys[0])) if keys else None
+        return (holder or self).table.problem(text, *keys)
+
+    def _holder(self, key: str) -> "Answers | None":
+        """The uppermost of the tables laid over each other that has the key."""
+        if self.own(key):
+            return self
+        return self.below._holder(key) if self.below else None
 
     def lacking(self, *keys: str) -> list[str]:
         """Those of the keys that were not given at all."""
@@ -50,8 +55,9 @@ class Answers:
 
     def over(self, below: "Answers", without: frozenset[str] = frozenset()) -> "Answers":
         """These answers laid over others, whose keys `without` do not apply."""
-        values = {key: value for key, value in below.values.items() if key not in without} if without else below.values
-        return Answers(self.table, values | self.values, self.bad | (below.bad - without), below)
+        hidden = without | self.bad
+        values = {key: value for key, value in below.values.items() if key not in hidden}
+        return Answers(self.table, values | self.values, self.bad | (below.bad - hidden), below)
 
 
 def fill(form: type[Form], table: Table, problems: list[Problem], section: str) -> Answers:
@@ -83,10 +89,11 @@ def _problem(detail: ErrorDetails, form: type[Form], table: Table, section: str)
     keys = detail["loc"]
     if detail["type"] == "extra_forbidden":
         return table.problem(_unknown_key(keys, form, section), *keys)
-    name = ".".join(str(key) for key in keys)
+    column = table.column_of(*keys)
+    name = column or ".".join(str(key) for key in keys)
     if detail["type"] == "value_error":
         said = str(detail["ctx"]["error"])
-        return table.problem(said if str(keys[0]) in table.columns else f"{name}: {said}", *keys)
+        return table.problem(said if column else f"{name}: {said}", *keys)
     return table.problem(f"{name} {_must_be(detail)}", *keys)
 
 
@@ -113,10 +120,10 @@ def _must_be(detail: ErrorDetails) -> str:
     bounds = detail.get("ctx", {})
     value = shown(detail["input"])
     if detail["type"] == "greater_than_equal":
-        return f"must be {bounds['ge']:,} or more, not {value}"
+        return f"must be {bounds['ge']:,.10g} or more, not {value}"
     if detail["type"] == "greater_than":
-        return f"must be more than {bounds['gt']:,}, not {value}"
+        return f"must be more than {bounds['gt']:,.10g}, not {value}"
     if detail["type"] == "less_than_equal":
-        return f"must be {bounds['le']:,} or less, not {value}"
+        return f"must be {bounds['le']:,.10g} or less, not {value}"
     kind = _KINDS.get(detail["type"].split("_")[0])
     return f"must be {kind}, not {value}" if kind else f"cannot be {value}"

@@ -45,7 +45,7 @@ def csv_document(source: Source, settings: Document | None = None) -> Document:
     lacking = reading.lacking(defaults)
     document = Document(
         source.file,
-        {"sowing": list(reading.tables())},
+        {"sowing": list(reading.tables())} if reading.has_rows else {},
         (*reading.problems, *reading.lacking_problems(lacking)),
         tuple(reading.notices()),
         frozenset(lacking),
@@ -93,6 +93,11 @@ class _Reading:
         self._comma_keys = self._find_comma_keys()
         self._headless: set[int] = set()
         self.problems = [Problem(text, file, heading_row, column) for text, column in headings.wrong]
+
+    @property
+    def has_rows(self) -> bool:
+        """Whether anything stands below the headings."""
+        return bool(self._rows)
 
     def _find_comma_keys(self) -> frozenset[str]:
         """The columns of decimals, when the file writes them with commas."""

@@ -24,6 +24,7 @@ def toml_document(source: Source) -> Document:
         tables = list(_tables(name, value))
         problem = _misplaced(name, value)
         if problem:
+            sections[name] = []
             problems.append(Problem(problem, source.file, lines[name,]))
         else:
             sections[name] = [Table(v, source.file, lines[path], lines, path) for path, v in tables]
@@ -62,12 +63,15 @@ def _misplaced(name: str, value: Any) -> str | None:
     return None
 
 
+_LIKELY_HOMES = sorted(NAMES, key=lambda section: section not in ("plan", "sowing"))
+
+
 def _unknown(name: str, is_table: bool) -> str:
     if is_table:
         headings = listed([heading(section) for section in NAMES])
         near = meant(name, NAMES)
         return f"there is no table {shown(name)} in a plan{near or f'; there are: {headings}'}"
-    homes = [heading(section) for section in NAMES if name in form_of(section).model_fields]
+    homes = [heading(section) for section in _LIKELY_HOMES if name in form_of(section).model_fields]
     if homes:
         return f"{name} stands outside all tables; put it under {listed(homes[:2], 'or')}"
     return f"{shown(name)} stands outside all tables, and no table has such a key"

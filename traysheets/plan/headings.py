@@ -66,7 +66,7 @@ def understood(written: Iterable[str]) -> Headings:
             key = None
         elif heading and key is None:
             suggested.add(nearest(plain(heading), COLUMNS) or "")
-            wrong.append((f"there is no such column{meant(plain(heading), COLUMNS) or _all_columns()}", heading))
+            wrong.append((f"a plan has no such column{meant(plain(heading), COLUMNS) or _all_columns()}", heading))
         elif key:
             columns[key] = heading
         keys.append(key)

@@ -44,12 +44,12 @@ class Shelf:
 
     def tray(self, name: str) -> Tray | None:
         """The tray of that name, None when it is broken. Raises ValueError with the nearest there is."""
-        tray: Tray | None = self._once("tray", name, lambda: _among(self.trays, "tray", name))
+        tray: Tray | None = self._once("tray", name, lambda: self._among(self.trays, "tray", name))
         return tray
 
     def stock(self, name: str) -> Stock | None:
         """The label stock of that name, None when it is broken. Raises ValueError with the nearest there is."""
-        stock: Stock | None = self._once("stock", name, lambda: _among(self.stocks, "stock", name))
+        stock: Stock | None = self._once("stock", name, lambda: self._among(self.stocks, "stock", name))
         return stock
 
     def crop(self, name: str) -> Crop | None:
@@ -65,6 +65,13 @@ class Shelf:
             raise ValueError(f"there is no crop {shown(name)}{meant(name, known) or lists}")
         return found
 
+    def _among(self, things: dict[str, Found], kind: str, name: str) -> Found:
+        if name in things:
+            return things[name]
+        known = (*things, *(broken for broken_kind, broken in self.broken if broken_kind == kind))
+        lists = f"; `traysheets list {kind}s` shows those there are"
+        raise ValueError(f"there is no {kind} {shown(name)}{meant(name, known) or lists}")
+
     def _once(self, kind: str, name: str, find: Callable[[], Any]) -> Any:
         if (kind, name) in self.broken:
             return None
@@ -77,13 +84,6 @@ class Shelf:
         if isinstance(found, ValueError):
             raise ValueError(str(found))
         return found
-
-
-def _among(known: dict[str, Found], kind: str, name: str) -> Found:
-    if name in known:
-        return known[name]
-    lists = f"; `traysheets list {kind}s` shows those there are"
-    raise ValueError(f"there is no {kind} {shown(name)}{meant(name, known) or lists}")
 
 
 def paper(name: str) -> str:

@@ -42,10 +42,14 @@ class _Pinned:
     def problem(self, text: str) -> Problem:
         return self.answers.problem(text, "at", self.place)
 
-    def cells_named(self) -> str:
+    def cells_are(self) -> str:
         tray = self.sowing.tray
         first, last = tray.cell_name(self.pin.first), tray.cell_name(self.pin.last)
-        return f"cell {first}" if first == last else f"cells {first} to {last}"
+        return (
+            f"cell {first} of tray {self.pin.tray} is"
+            if first == last
+            else f"cells {first} to {last} of tray {self.pin.tray} are"
+        )
 
 
 def clashes(sowings: Iterable[tuple[Sowing, Answers]]) -> Iterable[Problem]:
@@ -54,30 +58,34 @@ def clashes(sowings: Iterable[tuple[Sowing, Answers]]) -> Iterable[Problem]:
     for sowing, answers in sowings:
         for place, pin in enumerate(sowing.at):
             by_tray[pin.tray].append(_Pinned(pin, sowing, answers, place))
-    for pins in by_tray.values():
+    for number, pins in by_tray.items():
         first, friends = pins[0].sowing, []
         for pinned in pins:
-            if difference := _difference(pinned.sowing, first):
-                text = f"tray {pinned.pin.tray} is kept by line {first.line} already, and is {difference}"
-                yield pinned.problem(text)
+            if difference := _difference(first, pinned.sowing):
+                yield pinned.problem(f"tray {number} {difference}; choose another tray number")
             else:
                 friends.append(pinned)
         yield from _overlaps(friends)
 
 
-def _difference(one: Sowing, other: Sowing) -> str:
+def _difference(first: Sowing, other: Sowing) -> str:
     """In what two sowings differ that cannot share a tray; nothing when they can, or when only reckoning can tell."""
-    if one is other:
+    if first is other:
         return ""
-    if one.tray.name != other.tray.name:
-        return f"{other.tray.name}, this sowing stands in {one.tray.name}"
-    if one.place != other.place:
-        return f"at {shown(other.place)}, this sowing stands at {shown(one.place)}"
-    if one.sow and other.sow and one.sow != other.sow:
-        return f"sown {other.sow}, this sowing is sown {one.sow}"
-    if one.own_trays or other.own_trays:
-        return "not shared, as own_trays says"
+    where = f"in line {first.line}"
+    if first.tray.name != other.tray.name:
+        return f"is a {first.tray.name} {where}, and this sowing takes {other.tray.name}"
+    if first.place != other.place:
+        return f"stands at {_named(first.place)} {where}, and this sowing at {_named(other.place)}"
+    if first.sow and other.sow and first.sow != other.sow:
+        return f"is sown {first.sow} {where}, and this sowing {other.sow}"
+    if first.own_trays or other.own_trays:
+        return f"is kept {where} already, and own_trays says that it is not shared"
     return ""
+
+
+def _named(place: str) -> str:
+    return shown(place) if place else "no named place"
 
 
 def _overlaps(pins: list[_Pinned]) -> Iterable[Problem]:
@@ -87,7 +95,7 @@ def _overlaps(pins: list[_Pinned]) -> Iterable[Problem]:
     for pinned in sorted(pins, key=lambda pinned: pinned.pin.first):
         if furthest and pinned.pin.first <= furthest.pin.last:
             earlier, later = sorted((furthest, pinned), key=lambda either: order[id(either)])
-            whose = "by this sowing" if earlier.sowing is later.sowing else f"by line {earlier.sowing.line}"
-            yield later.problem(f"{earlier.cells_named()} of tray {pinned.pin.tray} are kept {whose} already")
+            whose = "by this sowing" if earlier.sowing is later.sowing else f"in line {earlier.sowing.line}"
+            yield later.problem(f"{earlier.cells_are()} kept {whose} already; choose others")
         if furthest is None or pinned.pin.last > furthest.pin.last:
             furthest = pinned

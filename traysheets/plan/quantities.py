@@ -58,7 +58,7 @@ def _length(least_mm: float, most_mm: float) -> Callable[[Any], float]:
 
 def _between(mm: float, least_mm: float, most_mm: float, value: object) -> float:
     if not least_mm <= mm <= most_mm:
-        raise ValueError(f"{shown(value)} is {mm:,.6g} mm; it must be {least_mm:,.6g} to {most_mm:,.6g} mm")
+        raise ValueError(f"{shown(value)} is {mm:,.8g} mm; it must be {least_mm:,.10g} to {most_mm:,.10g} mm")
     return mm
 
 
@@ -198,14 +198,14 @@ def _season(year: int) -> int:
 Season = Annotated[int, AfterValidator(_season)]
 
 
-def _part(value: Any, what: str) -> float:
+def _part(value: Any, what: str, example: str = '0.85 or "85 %"') -> float:
     """A fraction from a number or from text, with `%` or without; a bare 85 is asked about, not guessed at."""
     if isinstance(value, str) and (percent := _PERCENT.fullmatch(value.strip())):
         return float(percent[1]) / 100
     if isinstance(value, str) and _PLAIN_NUMBER.fullmatch(value.strip()):
         value = float(value)
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise ValueError(f'{shown(value)} is not {what}; write it as 0.85 or "85 %"')
+        raise ValueError(f"{shown(value)} is not {what}; write it as {example}")
     if 1 < value <= 100:
         raise ValueError(f'{value:g} is more than the whole; did you mean "{value:g} %"?')
     return float(value)
@@ -228,7 +228,7 @@ def _minimum(value: Any) -> float:
 
 
 def _confidence(value: Any) -> float:
-    part = _part(value, "a chance")
+    part = _part(value, "a chance", '0.9 or "90 %"')
     if not 0 < part <= limits.HIGHEST_CONFIDENCE:
         most = limits.HIGHEST_CONFIDENCE
         raise ValueError(f"{shown(value)} cannot be; the chance wanted is above 0 and at most {most}, as 0.9")
@@ -236,7 +236,7 @@ def _confidence(value: Any) -> float:
 
 
 def _spare(value: Any) -> float:
-    part = _part(value, "a share of the seed")
+    part = _part(value, "a share of the seed", '0.1 or "10 %"')
     if not 0 <= part <= limits.MOST_SPARE:
         raise ValueError(f'{shown(value)} cannot be; spare seed is 0 or more of what is sown, as 0.1 or "10 %"')
     return part

@@ -56,8 +56,7 @@ def _places(plan: Plan) -> Iterator[Notice]:
 
 def _of_one(plan: Plan, sowing: Sowing) -> Iterator[Notice]:
     if sowing.germination is not None and sowing.germination < _LOW_GERMINATION:
-        percent = f"{sowing.germination * 100:g} %"
-        yield Notice(f"a germination of {percent} is very low; if {percent} is not meant, correct it", sowing.line)
+        yield Notice(f"a germination of {sowing.germination * 100:.4g} % is very low; check it", sowing.line)
     day = sowing.sow or sowing.plant_out
     if day and abs(day.year - plan.season) > _FAR_FROM_SEASON_YEARS:
-        yield Notice(f"{day} is far from the season {plan.season}", sowing.line)
+        yield Notice(f"{day} is far from the season {plan.season}; check the year", sowing.line)

@@ -34,9 +34,12 @@ class Table:
 
     def problem(self, text: str, *keys: str | int) -> Problem:
         """Something wrong with a key of this table, or with the table itself."""
+        return Problem(text, self.file, self.line_of(*keys), self.column_of(*keys))
+
+    def column_of(self, *keys: str | int) -> str | None:
+        """The heading of the column that a key has in a spreadsheet."""
         names = ("_".join(map(str, keys)), *map(str, keys[:1]))
-        column = next((self.columns[name] for name in names if name in self.columns), None)
-        return Problem(text, self.file, self.line_of(*keys), column)
+        return next((self.columns[name] for name in names if name in self.columns), None)
 
 
 @dataclass(frozen=True, slots=True)
