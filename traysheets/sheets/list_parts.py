@@ -1,0 +1,275 @@
+"""The parts that rows of lists are put together from: columns, lines of text in them, boxes to tick, swatches, rules.
+
+Every size is given as it is on A4; a list on wider paper is drawn larger by one `growth`.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Protocol
+
+from traysheets.page.hatches import hatched
+from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, width_mm
+from traysheets.page.marks import BLACK, WHITE, Line, Mark, Place, Rect, Stamp, Text
+from traysheets.sheets.frame import Frame
+from traysheets.sheets.lists import Strip
+from traysheets.sheets.looks import Look
+
+LEAST_PT = 7.0
+RULE = "#B4B4B4"
+SMALL_PT = 8.0
+
+_LEADING = 1.27
+_ASCENT = 0.98
+"""Parts of a size of type: from one base line to the next, and from the top of a line to its base line."""
+
+_GAP_MM = 3.0
+_HEADING_MM = 6.5
+_GROUP_MM = 8.0
+_DAY_MM = 8.0
+_PAD_MM = 1.3
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """Where a column stands on the page."""
+
+    left_mm: float
+    width_mm: float
+
+    @property
+    def right_mm(self) -> float:
+        """Its right edge."""
+        return self.left_mm + self.width_mm
+
+
+def columns(frame: Frame, growth: float, **widths: float) -> dict[str, Column]:
+    """Columns side by side over the field, by name, a gap between them. Those of width 0 share what is left evenly."""
+    gap = _GAP_MM * growth
+    fixed = sum(widths.values()) * growth + gap * (len(widths) - 1)
+    share = (frame.field_mm[0] - fixed) / max(list(widths.values()).count(0), 1)
+    left, found = frame.left_mm, {}
+    for name, width in widths.items():
+        found[name] = Column(left, width * growth or share)
+        left = found[name].right_mm + gap
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One text of a column: how it is set, and over how many lines it may run before it is cut."""
+
+    text: str
+    face: str = "regular"
+    size_pt: float = SMALL_PT
+    lines: int = 1
+
+
+class Stack:
+    """Texts one below the other, made to fit a column; empty ones are left out. `to_right` sets them at its right edge.
+
+    `base_mm` is how far below its top the first line stands.
+    """
+
+    def __init__(self, said: Iterable[Said], column: Column, growth: float = 1.0, *, to_right: bool = False) -> None:
+        self._column, self._to_right = column, to_right
+        self._fitted: list[Fitted] = [
+            fit(one.text, one.face, column.width_mm, one.size_pt * growth, LEAST_PT, one.lines, _LEADING)
+            for one in said
+            if one.text
+        ]
+        self.height_mm = sum(len(one.lines) * _pitch_mm(one.size_pt) for one in self._fitted)
+        self.base_mm = _ASCENT * self._fitted[0].size_pt * MM_PER_POINT if self._fitted else 0.0
+
+    def marks(self, top: float) -> Iterator[Mark]:
+        """The lines, below a given top edge."""
+        x, anchor = (self._column.right_mm, "end") if self._to_right else (self._column.left_mm, "start")
+        for one in self._fitted:
+            for line in one.lines:
+                base = top + _ASCENT * one.size_pt * MM_PER_POINT
+                yield Text(x, base, line, one.face, one.size_pt, anchor=anchor)
+                top += _pitch_mm(one.size_pt)
+
+
+def _pitch_mm(size_pt: float) -> float:
+    return size_pt * MM_PER_POINT * _LEADING
+
+
+class Part(Protocol):
+    """What stands in a column of a row."""
+
+    @property
+    def height_mm(self) -> float:
+        """The height it takes."""
+
+    @property
+    def base_mm(self) -> float:
+        """How far below its top its first line of text stands; 0 for what has none."""
+
+    def marks(self, top: float) -> Iterable[Mark]:
+        """Its marks, below a given top edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """A stamp at the left of a column."""
+
+    stamp: Stamp
+    column: Column
+    base_mm: float = 0.0
+
+    @property
+    def height_mm(self) -> float:
+        """The height of the stamp."""
+        return self.stamp.height_mm
+
+    def marks(self, top: float) -> Iterator[Mark]:
+        """The stamp, below a given top edge."""
+        yield Place(self.stamp, self.column.left_mm, top)
+
+
+@dataclass(frozen=True, slots=True)
+class WritingLine:
+    """A line to write on with a pencil, over the width of a column, at the bottom of the room for what is written."""
+
+    column: Column
+    height_mm: float
+    base_mm: float = 0.0
+
+    def marks(self, top: float) -> Iterator[Mark]:
+        """The line, below a given top edge."""
+        y = top + self.height_mm
+        yield Line(self.column.left_mm, y, self.column.right_mm, y, stroke_mm=0.25, dash_mm=(0.4, 0.9))
+
+
+class Badge:
+    """White letters on black: what must not be missed."""
+
+    base_mm = 0.0
+
+    def __init__(self, text: str, column: Column, growth: float) -> None:
+        self._pad = 1.2 * growth
+        self._set = fit(text, "bold", column.width_mm - 2 * self._pad, SMALL_PT * growth, LEAST_PT)
+        self._left = column.left_mm
+        self.height_mm = _pitch_mm(self._set.size_pt)
+
+    def marks(self, top: float) -> Iterator[Mark]:
+        """The plate and its words, below a given top edge."""
+        line, face, size_pt = self._set.lines[0], self._set.face, self._set.size_pt
+        wide = width_mm(line, face, size_pt) + 2 * self._pad
+        yield Rect(self._left, top, wide, self.height_mm, fill=BLACK, radius_mm=0.6)
+        base = top + (self.height_mm + cap_height_mm(face, size_pt)) / 2
+        yield Text(self._left + self._pad, base, line, face, size_pt, WHITE)
+
+
+@dataclass(frozen=True, slots=True)
+class Under:
+    """One part under another, some way below it."""
+
+    above: Part
+    below: Part
+    gap_mm: float = 0.6
+
+    @property
+    def base_mm(self) -> float:
+        """The first line is that of the upper part."""
+        return self.above.base_mm
+
+    @property
+    def height_mm(self) -> float:
+        """The height of both, and of what is between them."""
+        return self.above.height_mm + self.gap_mm + self.below.height_mm
+
+    def marks(self, top: float) -> Iterator[Mark]:
+        """The marks of both, below a given top edge."""
+        yield from self.above.marks(top)
+        yield from self.below.marks(top + self.above.height_mm + self.gap_mm)
+
+
+def row(frame: Frame, growth: float, parts: Sequence[Part], least_mm: float = 0.0) -> Strip:
+    """A row as high as its highest part, a thin rule below it. All first lines of text stand on one base line."""
+    pad = _PAD_MM * growth
+    base = max(part.base_mm for part in parts)
+    placed = [(part, base - part.base_mm if part.base_mm else 0.0) for part in parts]
+    height = max(least_mm * growth, 2 * pad + max(part.height_mm + down for part, down in placed))
+
+    def marks(top: float) -> Iterator[Mark]:
+        for part, down in placed:
+            yield from part.marks(top + pad + down)
+        yield Line(frame.left_mm, top + height, frame.right_mm, top + height, RULE, 0.2)
+
+    return Strip(height, marks)
+
+
+def heading(frame: Frame, growth: float, titles: Sequence[tuple[str, Column, bool]]) -> Strip:
+    """The names of the columns over a rule; the third of each says whether the column ends at its right edge."""
+    height = _HEADING_MM * growth
+    stacks = [Stack([Said(title)], column, growth, to_right=to_right) for title, column, to_right in titles if title]
+
+    def marks(top: float) -> Iterator[Mark]:
+        for stack in stacks:
+            yield from stack.marks(top + height - 1.2 * growth - stack.height_mm)
+        yield Line(frame.left_mm, top + height, frame.right_mm, top + height, stroke_mm=0.35)
+
+    return Strip(height, marks)
+
+
+def group_head(frame: Frame, growth: float, text: str, again: str, level: int = 1) -> Strip:
+    """A head over a group of rows: white letters on a black band; `again` is what it says where the group goes on."""
+    height = _GROUP_MM * growth
+
+    def strip(words: str, again: Strip | None) -> Strip:
+        placed = fit(words, "bold", frame.field_mm[0] - 4.0, 11.0 * growth, LEAST_PT)
+
+        def marks(top: float) -> Iterator[Mark]:
+            yield Rect(frame.left_mm, top + 1.0, frame.field_mm[0], height - 1.0, fill=BLACK)
+            base = top + 1.0 + (height - 1.0 + cap_height_mm(placed.face, placed.size_pt)) / 2
+            yield Text(frame.left_mm + 2.0, base, placed.lines[0], placed.face, placed.size_pt, WHITE)
+
+        return Strip(height, marks, level, again)
+
+    return strip(text, strip(again, None))
+
+
+def day_head(frame: Frame, growth: float, text: str, again: str, level: int = 2) -> Strip:
+    """A lesser head: bold letters over a rule."""
+    height = _DAY_MM * growth
+
+    def strip(words: str, again: Strip | None) -> Strip:
+        placed = fit(words, "bold", frame.field_mm[0], 11.0 * growth, LEAST_PT)
+
+        def marks(top: float) -> Iterator[Mark]:
+            yield Text(frame.left_mm, top + height - 1.8 * growth, placed.lines[0], placed.face, placed.size_pt)
+            yield Line(frame.left_mm, top + height, frame.right_mm, top + height, stroke_mm=0.35)
+
+        return Strip(height, marks, level, again)
+
+    return strip(text, strip(again, None))
+
+
+def closing(frame: Frame, lines: Sequence[Said], growth: float) -> Strip:
+    """Small lines over the whole width for the bottom of a page, below a rule."""
+    stack = Stack(lines, Column(frame.left_mm, frame.field_mm[0]), growth)
+
+    def marks(top: float) -> Iterator[Mark]:
+        yield Line(frame.left_mm, top + 1.5, frame.right_mm, top + 1.5, stroke_mm=0.35)
+        yield from stack.marks(top + 2.6)
+
+    return Strip(stack.height_mm + 3.0, marks)
+
+
+@lru_cache(maxsize=64)
+def tick_box(side_mm: float) -> Stamp:
+    """An empty box to tick with a pencil."""
+    edge = 0.25
+    box = Rect(edge, edge, side_mm - 2 * edge, side_mm - 2 * edge, WHITE, BLACK, 0.5, radius_mm=0.8)
+    return Stamp("box to tick", side_mm, side_mm, (box,))
+
+
+@lru_cache(maxsize=1024)
+def swatch(look: Look, width_mm: float, height_mm: float) -> Stamp:
+    """A small rectangle in the colour and hatch of a batch, as on the map of its tray."""
+    edge = 0.15
+    outline = Rect(edge, edge, width_mm - 2 * edge, height_mm - 2 * edge, stroke=BLACK, stroke_mm=0.3, radius_mm=1.0)
+    inside = hatched(look.hatch, width_mm, height_mm, look.colour, 1.0)
+    return Stamp(f"{look.colour} {look.hatch}", width_mm, height_mm, (inside, outline))

@@ -1,0 +1,51 @@
+"""Weights, volumes, areas and times in words, in the plan's units and as exact as a grower can use them."""
+
+from math import floor, log10
+
+from traysheets.base.units import GRAMS_PER_OUNCE
+from traysheets.base.words import Words
+
+SQUARE_METRES_PER_SQUARE_FOOT = 0.3048**2
+"""International yard and pound agreement, 1959: 1 ft = 0.3048 m, exactly."""
+
+_FIGURES = 3
+_MOST_DECIMALS = 3
+
+
+def rounded(value: float, words: Words) -> str:
+    """A measure with three figures that count, three decimals at most: `0.059`, `5.29`, `24.6`, `136`, `1,360`."""
+    before = floor(log10(value)) + 1 if value > 0 else 1
+    return words.number(value, min(max(_FIGURES - before, 0), _MOST_DECIMALS))
+
+
+def grams(value: float, words: Words) -> str:
+    """A weight in grams: `5.29 g`."""
+    return words("measures.grams", n=rounded(value, words))
+
+
+def ounces(value_grams: float, words: Words) -> str:
+    """The same in ounces: `0.187 oz`."""
+    return words("measures.ounces", n=rounded(value_grams / GRAMS_PER_OUNCE, words))
+
+
+def square_metres(value: float, words: Words) -> str:
+    """An area in square metres: `1.36 m²`."""
+    return words("measures.square_metres", n=rounded(value, words))
+
+
+def square_feet(value_m2: float, words: Words) -> str:
+    """The same in square feet: `14.6 sq ft`."""
+    return words("measures.square_feet", n=rounded(value_m2 / SQUARE_METRES_PER_SQUARE_FOOT, words))
+
+
+def area(value_m2: float, words: Words, units: str) -> str:
+    """An area in the plan's units."""
+    return square_feet(value_m2, words) if units == "inch" else square_metres(value_m2, words)
+
+
+def duration(minutes: float, words: Words) -> str:
+    """A time of work, to the minute and never none: `45 min`, `2 h`, `1 h 10 min`."""
+    hours, rest = divmod(max(round(minutes), 1), 60)
+    if not hours:
+        return words("measures.minutes", n=rest)
+    return words("measures.hours_minutes" if rest else "measures.hours", n=hours, rest=rest)
