@@ -41,12 +41,18 @@ def cell(name: str, text: str) -> Stamp:
 def every_mark() -> Page:
     """A page that bears every kind of mark: stamps in stamps, turned every way, clips, links, all faces, a QR code."""
     code = qr.code(URL, 20)
-    card = Stamp("card", 40, 24, (Rect(0, 0, 40, 24, stroke=BLACK), Place(code.stamp, 2, 2), Text(23, 8, "27-014-K", "code", 9)))
+    card = Stamp(
+        "card", 40, 24, (Rect(0, 0, 40, 24, stroke=BLACK), Place(code.stamp, 2, 2), Text(23, 8, "27-014-K", "code", 9))
+    )
     clipped = Clip(120, 70, 20, 10, (Rect(110, 65, 60, 10, fill="#B2907C"), Line(118, 66, 145, 82)), 2)
     rows = [Place(cell(name, "LW"), 12 + 15 * (i % 8), 75 + 13 * (i // 8)) for i, name in enumerate(hatches.HATCHES)]
-    letters = [Text(10, 200 + 7 * i, f"Ärtor Örtchen Жито Ωμέγα Tô 3 × 2 {face}", face, 11) for i, face in enumerate(FACES)]
+    letters = [
+        Text(10, 200 + 7 * i, f"Ärtor Örtchen Жито Ωμέγα Tô 3 × 2 {face}", face, 11) for i, face in enumerate(FACES)
+    ]
     turned = [Place(card, 100, 150, turns) for turns in range(4)]
-    shifted = tuple(Place(Stamp("shape", 16, 10, (mark,)), 150, 20 + 12 * i) for i, mark in enumerate((CURVED, DASHED, ON_A_GRID)))
+    shifted = tuple(
+        Place(Stamp("shape", 16, 10, (mark,)), 150, 20 + 12 * i) for i, mark in enumerate((CURVED, DASHED, ON_A_GRID))
+    )
     links = (Link(12, 75, 14, 12, URL), Link(30, 75, 14, 12, "https://records.example.org/é?a=1&b=(2)"))
     plain = tuple(mark for mark in PLAIN if not isinstance(mark, Path))
     return Page(210, 297, (*plain, clipped, *shifted, *rows, *turned, *letters, *links), "Every mark")

@@ -90,47 +90,69 @@ class SeenPage:
 
 def read_back(pdf: bytes) -> list[SeenPage]:
     """Every page of a PDF file as marks."""
-    reader = PdfReader(io.BytesIO(pdf))
-    return [_Page(reader, page).seen for page in reader.pages]
+    file = _File(PdfReader(io.BytesIO(pdf)))
+    return [_Page(file, page).seen for page in file.reader.pages]
 
 
 # Matrices: x' = a x + c y + e, y' = b x + d y + f.
 
 
-def _times(first: Matrix, then: Matrix) -> Matrix:
+def times(first: Matrix, then: Matrix) -> Matrix:
     a, b, c, d, e, f = first
     A, B, C, D, E, F = then  # noqa: N806
     return (a * A + b * C, a * B + b * D, c * A + d * C, c * B + d * D, e * A + f * C + E, e * B + f * D + F)
 
 
-def _apply(m: Matrix, x: float, y: float) -> tuple[float, float]:
+def apply(m: Matrix, x: float, y: float) -> tuple[float, float]:
     return m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]
 
 
-def _turns(m: Matrix) -> int:
+def turns(m: Matrix) -> int:
     """Quarter turns clockwise of a matrix that leads to mm with y down."""
     right = m[0], m[1]
     return max(range(4), key=lambda turns: right[0] * (1, 0, -1, 0)[turns] + right[1] * (0, 1, 0, -1)[turns])
 
 
+class _File:
+    """A file, and what of it was read already: forms and fonts stand on many pages."""
+
+    def __init__(self, reader: PdfReader) -> None:
+        self.reader = reader
+        self._operations: dict[int, list[tuple[Any, str]]] = {}
+        self._fonts: dict[str, _Font] = {}
+
+    def operations(self, stream: Any) -> list[tuple[Any, str]]:
+        """The operators of a stream with their operands."""
+        key = stream.indirect_reference.idnum
+        if key not in self._operations:
+            found = ContentStream(stream, self.reader).operations
+            self._operations[key] = [(operands, operator.decode()) for operands, operator in found]
+        return self._operations[key]
+
+    def font(self, font: Any) -> _Font:
+        """A font by its name, which has a tag of its own for every part (ISO 32000-1, 9.6.4)."""
+        name = str(font["/BaseFont"])
+        if name not in self._fonts:
+            self._fonts[name] = _Font(font)
+        return self._fonts[name]
+
+
 class _Page:
     """The interpreter: one page's operators followed, stamps entered wherever they are placed."""
 
-    def __init__(self, reader: PdfReader, page: Any) -> None:
-        self._reader = reader
+    def __init__(self, file: _File, page: Any) -> None:
+        self._file = file
         width, height = float(page.mediabox.width), float(page.mediabox.height)
         self.seen = SeenPage(width * MM, height * MM)
-        self._fonts: dict[int, _Font] = {}
         to_mm: Matrix = (MM, 0, 0, -MM, 0, height * MM)
-        self._run(page.get_contents(), page["/Resources"], _State(to_mm))
+        self._run(page["/Contents"].get_object(), page["/Resources"], _State(to_mm))
         self.seen.links = [_link(annotation.get_object(), to_mm) for annotation in page.get("/Annots", [])]
 
     def _run(self, stream: Any, resources: Any, state: _State) -> None:
         stack: list[_State] = []
         pieces: list[tuple[Any, ...]] = []
         clipping = False
-        for operands, operator in ContentStream(stream, self._reader).operations:
-            name = operator.decode()
+        for operands, name in self._file.operations(stream):
             if name == "q":
                 stack.append(replace(state))
             elif name == "Q":
@@ -153,7 +175,7 @@ class _Page:
         fill = state.fill if name in "fB" else None
         stroke = state.stroke if name in "SB" else None
         path = Path(tuple(pieces), fill, stroke, state.width, state.dash)
-        mark = _recognised(_moved(path, state.matrix, hypot(*state.matrix[:2])))
+        mark = recognised(moved(path, state.matrix, hypot(*state.matrix[:2])))
         if clipping:
             assert isinstance(mark, Rect | Circle), "a clip is a rectangle"
             self.seen.clips.append(mark if isinstance(mark, Rect) else _square(mark))
@@ -163,8 +185,8 @@ class _Page:
     def _place(self, name: str, resources: Any, state: _State) -> None:
         form = resources["/XObject"][name].get_object()
         assert form["/Subtype"] == "/Form"
-        x, y = _apply(state.matrix, 0, 0)
-        self.seen.places.append(SeenPlace(name[1:], x, y, _turns(state.matrix)))
+        x, y = apply(state.matrix, 0, 0)
+        self.seen.places.append(SeenPlace(name[1:], x, y, turns(state.matrix)))
         self._run(form, form["/Resources"], replace(state))
 
     def _letters(self, name: str, operands: Any, resources: Any, state: _State) -> None:
@@ -173,10 +195,7 @@ class _Page:
         elif name == "Td":
             state.at = (state.at[0] + float(operands[0]), state.at[1] + float(operands[1]))
         elif name == "Tf":
-            font = resources["/Font"][operands[0]].get_object()
-            state.font = (
-                self._fonts.setdefault(id(font), _Font(font)) if id(font) not in self._fonts else self._fonts[id(font)]
-            )
+            state.font = self._file.font(resources["/Font"][operands[0]].get_object())
             state.size = float(operands[1])
         elif name == "Tj":
             assert state.font
@@ -201,7 +220,7 @@ class _State:
 
     def set(self, name: str, operands: Any) -> None:
         if name == "cm":
-            self.matrix = _times(tuple(map(float, operands)), self.matrix)  # type: ignore[arg-type]
+            self.matrix = times(tuple(map(float, operands)), self.matrix)  # type: ignore[arg-type]
         elif name in {"rg", "g"}:
             self.fill = _colour(operands)
         elif name in {"RG", "G"}:
@@ -257,34 +276,34 @@ def _utf16(digits: str) -> str:
 
 
 def _text(state: _State) -> SeenText:
-    x, y = _apply(state.matrix, *state.at)
+    x, y = apply(state.matrix, *state.at)
     wide = sum(font.width(codes) for font, codes in state.words) * state.size * MM
     words = "".join(font.read(codes) for font, codes in state.words)
-    return SeenText(x, y, words, state.words[0][0].face, state.size, state.fill, wide, _turns(state.matrix))
+    return SeenText(x, y, words, state.words[0][0].face, state.size, state.fill, wide, turns(state.matrix))
 
 
 def _link(annotation: Any, to_mm: Matrix) -> Link:
     left, bottom, right, top = (float(side) for side in annotation["/Rect"])
-    x, y = _apply(to_mm, left, top)
+    x, y = apply(to_mm, left, top)
     return Link(x, y, (right - left) * MM, (top - bottom) * MM, str(annotation["/A"]["/URI"]))
 
 
-def _moved(path: Path, m: Matrix, scale: float) -> Path:
+def moved(path: Path, m: Matrix, scale: float) -> Path:
     """A path in the coordinates that a matrix leads to."""
     d = []
     for verb, *numbers in path.d:
         if verb == "R":
             x, y, width, height = numbers
-            (x1, y1), (x2, y2) = _apply(m, x, y), _apply(m, x + width, y + height)
+            (x1, y1), (x2, y2) = apply(m, x, y), apply(m, x + width, y + height)
             d.append(("R", min(x1, x2), min(y1, y2), abs(x2 - x1), abs(y2 - y1)))
         else:
-            points = [_apply(m, *numbers[i : i + 2]) for i in range(0, len(numbers), 2)]
+            points = [apply(m, *numbers[i : i + 2]) for i in range(0, len(numbers), 2)]
             d.append((verb, *(number for point in points for number in point)))
     dash = tuple(part * scale for part in path.dash_mm)
     return Path(tuple(d), path.fill, path.stroke, path.stroke_mm * scale, dash)
 
 
-def _recognised(path: Path) -> Rect | Line | Circle | Path:
+def recognised(path: Path) -> Rect | Line | Circle | Path:
     """A path as the plainest mark that it is."""
     verbs = "".join(str(piece[0]) for piece in path.d)
     ink: dict[str, Any] = {"fill": path.fill, "stroke": path.stroke, "stroke_mm": path.stroke_mm}
@@ -320,15 +339,15 @@ def flat(marks: Iterable[Mark], m: Matrix = IDENTITY) -> Iterator[Any]:
             yield from flat(mark.marks, m)
         elif isinstance(mark, Place):
             a, b = ((1, 0), (0, 1), (-1, 0), (0, -1))[mark.turns % 4]
-            yield from flat(mark.stamp.marks, _times((a, b, -b, a, mark.x_mm, mark.y_mm), m))
+            yield from flat(mark.stamp.marks, times((a, b, -b, a, mark.x_mm, mark.y_mm), m))
         elif not isinstance(mark, Link):
-            yield _recognised(_moved(_as_path(mark), m, 1.0))
+            yield recognised(moved(_as_path(mark), m, 1.0))
 
 
 def _flat_text(mark: Text, m: Matrix) -> SeenText:
     wide = width_mm(mark.text, mark.face, mark.size_pt)
-    x, y = _apply(m, mark.x_mm - wide * {"start": 0, "middle": 0.5, "end": 1}[mark.anchor], mark.y_mm)
-    return SeenText(x, y, shown(mark.text), mark.face, mark.size_pt, mark.colour, wide, _turns(m))
+    x, y = apply(m, mark.x_mm - wide * {"start": 0, "middle": 0.5, "end": 1}[mark.anchor], mark.y_mm)
+    return SeenText(x, y, shown(mark.text), mark.face, mark.size_pt, mark.colour, wide, turns(m))
 
 
 def _as_path(mark: Rect | Line | Circle | Path) -> Path:
@@ -341,10 +360,10 @@ def _as_path(mark: Rect | Line | Circle | Path) -> Path:
     if isinstance(mark, Circle):
         r = mark.radius_mm
         mark = Rect(mark.x_mm - r, mark.y_mm - r, 2 * r, 2 * r, mark.fill, mark.stroke, mark.stroke_mm, r)
-    return Path(_outline(mark), mark.fill, mark.stroke, mark.stroke_mm)
+    return Path(outline(mark), mark.fill, mark.stroke, mark.stroke_mm)
 
 
-def _outline(rect: Rect) -> tuple[tuple[Any, ...], ...]:
+def outline(rect: Rect) -> tuple[tuple[Any, ...], ...]:
     """The ends of a rounded rectangle's pieces; where its curves are drawn towards does not matter to what it is."""
     x, y, right, bottom = rect.x_mm, rect.y_mm, rect.x_mm + rect.width_mm, rect.y_mm + rect.height_mm
     r = min(rect.radius_mm, rect.width_mm / 2, rect.height_mm / 2)

@@ -1,4 +1,4 @@
-"""Hatches told apart: drawn, printed in black and white at 300 dpi, turned, toner a dot thicker or thinner, and recognised again."""
+"""Hatches told apart: printed in black and white at 300 dpi, turned, toner a dot thicker or thinner, and recognised."""
 
 from functools import cache
 from itertools import product

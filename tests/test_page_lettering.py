@@ -1,4 +1,4 @@
-"""Lettering against FreeType (through Pillow), which reads the same font files on its own; and the order in which text gives way."""
+"""Lettering against FreeType (through Pillow), which reads the same fonts on its own; and how text gives way."""
 
 import unicodedata
 
@@ -135,7 +135,9 @@ def test_marks_stay_on_their_letter() -> None:
 
 
 @given(NAMES, st.floats(1, 80), st.sampled_from([6.0, 7.5, 12.0]), st.integers(1, 3), st.none() | st.floats(2, 20))
-def test_whatever_comes_out_fits(text: str, room_mm: float, size_pt: float, lines: int, height_mm: float | None) -> None:
+def test_whatever_comes_out_fits(
+    text: str, room_mm: float, size_pt: float, lines: int, height_mm: float | None
+) -> None:
     made = fit(text, "regular", room_mm, size_pt, 6, lines, height_mm=height_mm)
     assert 1 <= len(made.lines) <= lines
     assert 6 <= made.size_pt <= size_pt

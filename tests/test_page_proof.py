@@ -78,8 +78,14 @@ def test_how_far_it_reaches_is_said() -> None:
         (Text(20, 20, "Snow ☃"), "the text 'Snow ☃' has characters our fonts lack: '☃' (U+2603, SNOWMAN)"),
         (Text(20, 20, "x", size_pt=0), "the text 'x' cannot be set at 0 pt"),
         (Text(20, 20, "x", size_pt=NAN), "the text 'x' cannot be set at nan pt"),
-        (Text(20, 20, "x", anchor="left"), "the text 'x' has a face, anchor or colour we do not know: regular, left, #000000"),
-        (Text(20, 20, "x", face="slanted"), "the text 'x' has a face, anchor or colour we do not know: slanted, start, #000000"),
+        (
+            Text(20, 20, "x", anchor="left"),
+            "the text 'x' has a face, anchor or colour we do not know: regular, left, #000000",
+        ),
+        (
+            Text(20, 20, "x", face="slanted"),
+            "the text 'x' has a face, anchor or colour we do not know: slanted, start, #000000",
+        ),
     ],
 )
 def test_what_cannot_be_printed_is_said(mark: Mark, words: str) -> None:
@@ -127,7 +133,7 @@ def test_texts_that_touch_are_found() -> None:
 
 def test_texts_in_turned_stamps_are_found_too() -> None:
     tall = Place(Stamp("card", 30, 10, (Text(2, 6, "sideways"),)), 40, 20, turns=1)
-    (_, (left, top, right, bottom)), = text_boxes([tall])
+    ((_, (left, top, right, bottom)),) = text_boxes([tall])
     assert right - left < bottom - top
     assert overlaps(page(tall, Text(left - 1, top + 2, "across"))) == [("sideways", "across")]
     assert overlaps(page(tall, Text(left - 1, top - 1, "across"))) == []

@@ -1,4 +1,4 @@
-"""QR codes against the standard's own figures (ISO/IEC 18004), and read by two decoders that know nothing of how they were made.
+"""QR codes against the standard's own figures (ISO/IEC 18004), and read by two decoders that know nothing of ours.
 
 `data/qr_capacity.csv` holds the capacities of versions 1 to 10; its last column says where each row comes from.
 """
@@ -56,7 +56,9 @@ def test_long_runs_of_capitals_and_digits_pack_on_their_own() -> None:
     assert qr.version_for(text, "M") < qr.version_for("Sown with care: " + "abcdefghij" * 4, "M")
 
 
-@pytest.mark.parametrize(("side_mm", "level", "module_mm"), [(12, "M", 12 / 37), (14, "M", 14 / 33), (16, "Q", 16 / 37), (18, "H", 18 / 41)])
+@pytest.mark.parametrize(
+    ("side_mm", "level", "module_mm"), [(12, "M", 12 / 37), (14, "M", 14 / 33), (16, "Q", 16 / 37), (18, "H", 18 / 41)]
+)
 def test_the_level_is_the_strongest_that_keeps_modules_good(side_mm: float, level: str, module_mm: float) -> None:
     text = URL if side_mm > 12 else URL + "-LONG"
     made = qr.code(text, side_mm)
@@ -98,7 +100,9 @@ def test_rectangles_are_the_dark_modules_and_no_more(quiet: int) -> None:
         assert not covered & seen
         seen |= covered
     rows = qr.modules(URL, made.level)
-    assert seen == {(quiet + x, quiet + y) for y, row in enumerate(rows) for x, module in enumerate(row) if module == "1"}
+    assert seen == {
+        (quiet + x, quiet + y) for y, row in enumerate(rows) for x, module in enumerate(row) if module == "1"
+    }
     assert ground.width_mm == pytest.approx((len(rows) + 2 * quiet) * made.module_mm)
     assert len(dark.d) < 0.6 * len(seen)
 
@@ -123,7 +127,7 @@ def test_penalties_are_those_that_qrcode_counts() -> None:
 
 
 def test_penalties_counted_by_hand() -> None:
-    """All dark, counted after ISO/IEC 18004, Table 11: 42 runs of 21, 20 x 20 blocks, ten steps of 5 % from the half."""
+    """All dark, after ISO/IEC 18004, Table 11: 42 runs of 21, 20 x 20 blocks, ten steps of 5 % from the half."""
     assert masks.penalty((1 << 21 * 21) - 1, 21) == 42 * (3 + 21 - 5) + 400 * 3 + 10 * 10
 
 

@@ -53,6 +53,7 @@ def narrowest(parts: list[str], most: int) -> int:
     if most == 1 or len(parts) <= 1:
         return len("".join(parts).rstrip(" "))
     ways = (
-        max(len("".join(parts[:i]).rstrip(" ")), narrowest(parts[i:], most - 1)) for i in range(1, min(len(parts), 12) + 1)
+        max(len("".join(parts[:i]).rstrip(" ")), narrowest(parts[i:], most - 1))
+        for i in range(1, min(len(parts), 12) + 1)
     )
     return min(ways)

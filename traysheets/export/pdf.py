@@ -17,6 +17,7 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDocument, PDFName, PDFObjectRe
 from reportlab.pdfbase.ttfonts import TTFont
 
 from traysheets.base.bundle import bundled
+from traysheets.base.errors import SheetError
 from traysheets.export.operators import POINTS_PER_MM, Form, Runs, Stream, number, points
 from traysheets.page.lettering import FACES, shown
 from traysheets.page.marks import Document, Link, Page, Stamp
@@ -71,6 +72,7 @@ class _Writer:
         self._forms_made = 0
         self._titles: list[tuple[str, Any]] = []
         self._runs = lru_cache(maxsize=4096)(self._split)
+        self._title = document.title
         self._describe(document)
 
     def _describe(self, document: Document) -> None:
@@ -84,6 +86,7 @@ class _Writer:
 
     def _split(self, text: str, face: str) -> Runs:
         """A text in the codes of its font's parts, which grow as new characters are met."""
+        self._pdf.updateSignature(f"{face} {text}")
         font = _font(face)
         return [
             (font.getSubsetInternalName(part, self._pdf), f"({codes.decode('latin-1').translate(_ESCAPES)})")
@@ -136,7 +139,9 @@ class _Writer:
             self._titles.append((page.title, reference))
 
     def finished(self) -> bytes:
-        """The whole file."""
+        """The whole file. Raises SheetError when no page was added: such a file cannot be opened."""
+        if not self._pdf.Pages.pages:
+            raise SheetError(f"'{self._title}' has no pages: there is nothing to print in it")
         for font in self._pdf.delayedFonts:
             font.addObjects(self._pdf)
         self._pdf.Catalog.Outlines = self._bookmarks() if self._titles else None
