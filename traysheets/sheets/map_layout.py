@@ -26,7 +26,7 @@ MORE_MM = 4.2
 
 _LEAST_ROWS = 3
 _STEPS_FOR_LEGEND = 1
-"""How many scales smaller than the tray alone would allow, before the legend goes on on a second page."""
+"""How many steps of scale the whole legend may cost before it goes on on a second page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +52,9 @@ class Asked:
 def lay_out(asked: Asked, choices: Choices) -> Layout:
     """The layout of a tray's page.
 
-    `fit` takes the largest scale that leaves the legend room. Where that costs more than one step of scale, the largest
-    that leaves room for three rows. Raises SheetError for a scale the paper cannot hold; it says what would do.
+    `fit` takes the largest scale that leaves the whole legend room, unless one more than a step larger leaves room for
+    three rows: then the rest goes on on further pages. Raises SheetError for a scale the paper cannot hold; it says what
+    would do.
     """
     scales = SCALES if choices.scale == "fit" else {choices.scale: SCALES[choices.scale]}
     asked = replace(asked, legend=cache(asked.legend))
@@ -61,11 +62,9 @@ def lay_out(asked: Asked, choices: Choices) -> Layout:
     if not options:
         raise SheetError(_too_small(asked, choices))
     rows = len(asked.legend(options[0].frame.field_mm[0]).rows)
+    part = next((layout for layout in options if layout.rows >= min(rows, _LEAST_ROWS)), options[0])
     whole = next((layout for layout in options if layout.rows >= rows), None)
-    if whole and _steps(options[0], whole) <= _STEPS_FOR_LEGEND:
-        return whole
-    part = next((layout for layout in options if layout.rows >= min(rows, _LEAST_ROWS)), None)
-    return part or options[0]
+    return whole if whole and _steps(part, whole) <= _STEPS_FOR_LEGEND else part
 
 
 def _steps(larger: Layout, smaller: Layout) -> int:

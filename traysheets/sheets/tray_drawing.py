@@ -7,9 +7,9 @@ The same drawing serves the maps and, with one batch picked out, the record page
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby
+from itertools import combinations_with_replacement, groupby
 
-from traysheets.arrange.model import ArrangedTray
+from traysheets.arrange.model import ArrangedTray, Run
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Clip, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label
@@ -84,6 +84,7 @@ class TrayDrawing:
             faint = picked is not None and segment.batch != picked
             x, y = scaled.corner_mm(segment.row, segment.column)
             marks += self._segment(scaled, segment, faint, left + x, top + y)
+        marks += self._zone_plates(scaled, tray, picked, left, top)
         return marks
 
     def _segment(self, scaled: "ScaledTray", segment: Segment, faint: bool, left: float, top: float) -> Iterator[Place]:
@@ -115,6 +116,22 @@ class TrayDrawing:
             if label.width_mm <= width and label.height_mm <= height:
                 return tuple(label.marks((width - label.width_mm) / 2, (height - label.height_mm) / 2))
         return ()
+
+    def _zone_plates(
+        self, scaled: "ScaledTray", tray: ArrangedTray, picked: int | None, left: float, top: float
+    ) -> Iterator[Place]:
+        """Where cells are too low for a plate over a row, one plate for all rows of a run."""
+        for run in tray.runs:
+            if picked is not None or self._picture(scaled, run.batch, False).says_code:
+                continue
+            if self._plates(run.batch, scaled.width_mm, scaled.box.height_mm):
+                continue
+            for zone in scaled.zones(run):
+                plates = self._plates(run.batch, zone.width_mm, zone.height_mm)
+                if plates:
+                    name = f"plate {self._job.batch(run.batch).sowing.code}"
+                    yield Place(Stamp(name, zone.width_mm, zone.height_mm, plates), left + zone.x_mm, top + zone.y_mm)
+                    break
 
     def _picture(self, scaled: "ScaledTray", batch: int | None, faint: bool) -> Picture:
         key = scaled.kind.name, scaled.factor, batch, faint
@@ -162,6 +179,18 @@ class ScaledTray:
         self.width_mm = self.left_mm * (2 if self._both_sides else 1) + self.tray_mm[0] + _OUTLINE_MM / 2
         self.height_mm = self.top_mm + self.tray_mm[1] + _OUTLINE_MM / 2
         self._colour = ground
+
+    def zones(self, run: Run) -> list[Rect]:
+        """The rectangles that whole rows of a run fill together, the largest first."""
+        (first_row, first), (last_row, last) = self.kind.position(run.first), self.kind.position(run.last)
+        found = []
+        for top, bottom in combinations_with_replacement(range(first_row, last_row + 1), 2):
+            start = first if top == first_row else 0
+            end = last if bottom == last_row else self.kind.columns - 1
+            if start <= end:
+                (x, y), (right, low) = self.corner_mm(top, start), self.corner_mm(bottom, end)
+                found.append(Rect(x, y, right - x + self.box.width_mm, low - y + self.box.height_mm))
+        return sorted(found, key=lambda zone: -zone.width_mm * zone.height_mm)
 
     @cached_property
     def ground(self) -> Stamp:
