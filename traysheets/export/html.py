@@ -5,7 +5,7 @@ the shape of HTML. Text and values are escaped by the template engine, pictures 
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from typing import BinaryIO
 
@@ -67,6 +67,12 @@ def _template() -> Template:
     return environment.get_template("record.html")
 
 
+@lru_cache(maxsize=1024)
+def _drawn(mark: Page, name: str) -> str:
+    """A small picture under a name. The same ones stand in page after page."""
+    return f'<g id="{name}">{svg(mark, describe="", css_class="", prefix=name)}</g>'
+
+
 class _Marks:
     """The small pictures of a page: each drawn once, at its head, and used wherever it is shown.
 
@@ -82,10 +88,7 @@ class _Marks:
         """Where they are drawn, seen by nobody."""
         if not self._pages:
             return Markup()
-        drawn = "".join(
-            f'<g id="{name}">{svg(page, describe="", css_class="", prefix=name)}</g>'
-            for name, page in self._pages.values()
-        )
+        drawn = "".join(_drawn(page, name) for name, page in self._pages.values())
         return Markup(f'<svg class="unseen" aria-hidden="true" width="0" height="0"><defs>{drawn}</defs></svg>')
 
     def use(self, page: Page | None) -> Markup:

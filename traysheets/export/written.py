@@ -8,8 +8,8 @@ import json
 import os
 import stat
 from dataclasses import dataclass, field
+from io import BufferedIOBase
 from pathlib import Path
-from typing import BinaryIO
 
 from traysheets.export.disk_errors import UNFINISHED
 
@@ -26,7 +26,7 @@ class Fingerprint:
     sha256: str
 
 
-def fingerprint(file: BinaryIO) -> Fingerprint:
+def fingerprint(file: BufferedIOBase) -> Fingerprint:
     """The fingerprint of a file open at its start. Raises OSError when it cannot be read."""
     digest = hashlib.file_digest(file, "sha256").hexdigest()
     return Fingerprint(file.tell(), digest)

@@ -146,25 +146,26 @@ def _stand_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
 
 
 def _growing_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
-    words, inch = parts.words, parts.job.units == "inch"
+    words = parts.words
     if cover := batch.cover_mm:
         depth = phrases.cover(batch, words, parts.job.units)
         yield Fact(words("records.cover"), depth, _source(parts, cover.source))
     if (celsius := batch.sowing.soil_temp_c) is not None:
-        warmth = (
-            words("records.fahrenheit", n=_shown(celsius * 9 / 5 + 32))
-            if inch
-            else words("records.celsius", n=_shown(celsius))
-        )
-        yield Fact(words("records.soil"), warmth)
-    litres = batch.mix_litres
-    mix = (
-        words("records.cubic_feet", n=_shown(litres / LITRES_PER_CUBIC_FOOT))
-        if inch
-        else words("records.litres", n=_shown(litres))
-    )
-    yield Fact(words("records.mix"), mix)
+        yield Fact(words("records.soil"), _warmth(parts, celsius))
+    yield Fact(words("records.mix"), _mix(parts, batch.mix_litres))
     yield Fact(words("records.kind"), batch.tray.title)
+
+
+def _warmth(parts: RecordParts, celsius: float) -> str:
+    if parts.job.units == "inch":
+        return parts.words("records.fahrenheit", n=_shown(celsius * 9 / 5 + 32))
+    return parts.words("records.celsius", n=_shown(celsius))
+
+
+def _mix(parts: RecordParts, litres: float) -> str:
+    if parts.job.units == "inch":
+        return parts.words("records.cubic_feet", n=_shown(litres / LITRES_PER_CUBIC_FOOT))
+    return parts.words("records.litres", n=_shown(litres))
 
 
 def _source(parts: RecordParts, source: Source) -> str:
