@@ -15,8 +15,9 @@ import pypdfium2
 import pytest
 from eyes import decode_qr, render
 from mark_pages import PLAIN, URL, cell, every_mark, pdf_of
+from meant import differences
 from pypdf import PdfReader
-from readback import differences, read_back
+from readback import read_back
 
 from traysheets.base.errors import SheetError
 from traysheets.page import qr

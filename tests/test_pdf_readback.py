@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 from eyes import decode_qr, decode_qr_opencv
 from mark_pages import PLAIN, every_mark, pdf_of
+from meant import differences, flat
 from PIL import Image
-from readback import differences, flat, read_back
+from readback import read_back
 
 from traysheets.page.marks import BLACK, Circle, Clip, Line, Mark, Page, Path, Place, Rect, Stamp, Text
 

@@ -8,15 +8,14 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from mark_pages import PLAIN, URL, cell, every_mark
+from meant import differences, outline
 from readback import (
     IDENTITY,
     Matrix,
     SeenPage,
     SeenText,
     apply,
-    differences,
     moved,
-    outline,
     recognised,
     times,
     turns,
