@@ -53,8 +53,8 @@ def lay_out(asked: Asked, choices: Choices) -> Layout:
     """The layout of a tray's page.
 
     `fit` takes the largest scale that leaves the whole legend room, unless one more than a step larger leaves room for
-    three rows: then the rest goes on on further pages. Raises SheetError for a scale the paper cannot hold; it says what
-    would do.
+    three rows: then the rest goes on on further pages. Raises SheetError for a scale the paper cannot hold; it says
+    what would do.
     """
     scales = SCALES if choices.scale == "fit" else {choices.scale: SCALES[choices.scale]}
     asked = replace(asked, legend=cache(asked.legend))

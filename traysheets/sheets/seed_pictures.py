@@ -17,6 +17,7 @@ from traysheets.sheets.seed_dots import Ground, Point, closest_mm, in_hole, spre
 
 _LEAST_CELL_MM = 18.0
 _LEAST_PT = 10.0
+_GOOD_PT = 13.0
 _MOST_PT = 26.0
 _INSET_MM = 0.8
 _LEAST_SWATCH_MM = 3.0
@@ -44,14 +45,12 @@ def with_seeds(box: Box, filling: Filling) -> list[Mark] | None:
     """The marks of a cell that shows its seeds; None when they or the letters do not fit."""
     if box.least_mm < _LEAST_CELL_MM:
         return None
-    band = _band(box, filling)
-    if band is None:
-        return None
-    seeds = _seeds(box, filling.holes, filling.seeds, band.height_mm)
-    if seeds is None:
-        return None
-    ground = _ground_and_band(box, filling.look, band.height_mm)
-    return [Place(ground, 0, 0), Place(seeds, 0, 0), *_plates(band)]
+    for band in _bands(box, filling):
+        seeds = _seeds(box, filling.holes, filling.seeds, round(band.height_mm, 3))
+        if seeds:
+            ground = _ground_and_band(box, filling.look, band.height_mm)
+            return [Place(ground, 0, 0), Place(seeds, 0, 0), *_plates(band)]
+    return None
 
 
 def _plates(band: _Band) -> Iterator[Mark]:
@@ -60,16 +59,16 @@ def _plates(band: _Band) -> Iterator[Mark]:
     yield from band.count.marks(band.count_left_mm, count_top_mm)
 
 
-def _band(box: Box, filling: Filling) -> _Band | None:
-    """The largest band whose plates leave a swatch between them."""
-    most_pt = min(max(0.42 * box.least_mm, _LEAST_PT), _MOST_PT)
+def _bands(box: Box, filling: Filling) -> Iterator[_Band]:
+    """Bands whose plates leave a swatch between them, those with larger letters first."""
+    most_pt = min(max(0.42 * box.least_mm, _GOOD_PT), _MOST_PT)
     for size_pt in sizes_pt(round(most_pt * 2) / 2, _LEAST_PT):
         code = Label(filling.code, "bold", size_pt, filling.code_like)
         for count in _counts(filling.count, size_pt):
             band = (_round_band if box.round else _level_band)(box, code, count)
             if band and band.height_mm <= _MOST_BAND * box.height_mm:
-                return band
-    return None
+                yield band
+                break
 
 
 def _counts(count: str, size_pt: float) -> Iterator[Label]:
