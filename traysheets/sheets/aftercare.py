@@ -114,12 +114,12 @@ class _Rows:
         self._frame = list_frame(job)
         self._growth = growth(self._frame)
         self._columns = columns(
-            self._frame, self._growth, tick=6.5, sign=7.5, what=43, code=9, plants=0, where=31, note=36
+            self._frame, self._growth, tick=6.5, sign=7.5, what=43, code=15, plants=0, where=31, note=36
         )
 
     def heading(self) -> Strip:
         """The names of the columns."""
-        shown = ("what", "plants", "where", "note")
+        shown = ("what", "code", "plants", "where", "note")
         titles = [(self._words(f"aftercare.{name}"), self._columns[name], False) for name in shown]
         return heading(self._frame, self._growth, titles)
 
@@ -130,8 +130,8 @@ class _Rows:
             ("aftercare.caution_knives", bool(tasks & {Task.THIN, Task.TRIM})),
             ("aftercare.caution_lifting", bool(tasks & {Task.HARDEN_OFF, Task.PLANT_OUT})),
         )
-        text = " ".join(self._words(key) for key, wanted in cautions if wanted)
-        return closing(self._frame, [Said(text, lines=3)], self._growth)
+        lines = [Said(self._words(key), lines=2) for key, wanted in cautions if wanted]
+        return closing(self._frame, lines, self._growth)
 
     def weeks(self, todo: Sequence[Chore]) -> Iterator[Strip]:
         """The rows below heads of weeks and days."""
@@ -150,20 +150,15 @@ class _Rows:
 
     def _row(self, chore: Chore) -> Strip:
         at, grown, sowing = self._columns, self._growth, chore.batch.sowing
+        code = self._job.codes[chore.batch.index]
         how = (Said(how, lines=2) for how in chore.how)
         parts: list[Part] = [
             Sign(tick_box(_BOX_MM * grown), at["tick"]),
             Sign(task_sign(chore.step.task, _SIGN_MM * grown), at["sign"]),
             Stack([Said(chore.what, "bold", 11), *how], at["what"], grown),
-            Stack([Said(sowing.code, "bold", 11)], at["code"], grown),
-            Stack(self._plants(chore), at["plants"], grown),
+            Stack([Said(sowing.code, "bold", 11), Said(code, "code")], at["code"], grown),
+            Stack([Said(sowing.variety, "bold", 10, lines=2), Said(sowing.crop_name)], at["plants"], grown),
             Stack([Said(place, "bold", 9, lines=2) for place in chore.where], at["where"], grown),
             WritingLine(at["note"], _WRITING_MM * grown),
         ]
         return row(self._frame, grown, parts, _ROW_MM)
-
-    def _plants(self, chore: Chore) -> Iterator[Said]:
-        sowing = chore.batch.sowing
-        yield Said(sowing.variety, "bold", 10, lines=2)
-        yield Said(sowing.crop_name)
-        yield Said(self._job.codes[chore.batch.index], "code")
