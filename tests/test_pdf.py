@@ -14,6 +14,8 @@ import pikepdf
 import pypdfium2
 import pytest
 from eyes import decode_qr, render
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from mark_pages import PLAIN, URL, cell, every_mark, pdf_of
 from meant import differences
 from pypdf import PdfReader
@@ -22,7 +24,7 @@ from readback import read_back
 from traysheets.base.errors import SheetError
 from traysheets.page import qr
 from traysheets.page.lettering import FACES, width_mm
-from traysheets.page.marks import BLACK, Circle, Line, Link, Page, Place, Rect, Stamp, Text
+from traysheets.page.marks import BLACK, Circle, Clip, Line, Link, Mark, Page, Place, Rect, Stamp, Text
 
 POINTS_PER_MM = 72 / 25.4
 """ISO 32000-1, 8.3.2.3: a unit of user space is 1/72 inch; an inch is 25.4 mm."""
@@ -43,6 +45,40 @@ def test_a_mark_alone_is_drawn_whole(mark: Rect) -> None:
     (seen,) = read_back(pdf_of([page]))
     assert differences(page, seen) == []
     assert len(seen.marks) == 1
+
+
+PLACES, SIZES = st.floats(110, 180), st.floats(3, 40)
+COLOURS = st.sampled_from(["#000000", "#FFFFFF", "#109EEB", "#777777", "#F8BA7E"])
+PAINTS = st.none() | COLOURS
+STROKES, DASHES = st.sampled_from([0.1, 0.25, 1.3]), st.sampled_from([(), (2.0, 1.0)])
+WORDS, FONTS = st.text(st.sampled_from("LW 25×()\\é-Жfi"), min_size=1, max_size=8), st.sampled_from(list(FACES))
+POINTS, ANCHORS = st.sampled_from([6.0, 7.25, 12.0]), st.sampled_from(["start", "middle", "end"])
+PLAIN_MARKS = (
+    st.builds(Rect, PLACES, PLACES, SIZES, SIZES, PAINTS, PAINTS, STROKES, st.sampled_from([0.0, 1.0]))
+    | st.builds(Line, PLACES, PLACES, PLACES, PLACES, COLOURS, STROKES, DASHES)
+    | st.builds(Circle, PLACES, PLACES, SIZES, PAINTS, PAINTS, STROKES)
+    | st.builds(Text, PLACES, PLACES, WORDS, FONTS, POINTS, COLOURS, ANCHORS)
+)
+
+
+def stamped(marks: st.SearchStrategy[Mark], side_mm: float) -> st.SearchStrategy[Place]:
+    """Marks as a stamp of that side, set down anywhere and turned any way."""
+    several = st.lists(marks, max_size=4).map(tuple)
+    stamps = st.builds(Stamp, st.just("stamp"), st.just(side_mm), st.just(side_mm), several)
+    places = st.floats(side_mm + 10, side_mm + 150)
+    return st.builds(Place, stamps, places, places, st.integers(0, 3))
+
+
+CLIPS = st.builds(Clip, PLACES, PLACES, SIZES, SIZES, st.lists(PLAIN_MARKS, max_size=3).map(tuple))
+STAMPED = stamped(PLAIN_MARKS | CLIPS, 300)
+
+
+@settings(max_examples=60)
+@given(st.lists(PLAIN_MARKS | CLIPS | STAMPED | stamped(PLAIN_MARKS | STAMPED, 900), max_size=6))
+def test_any_page_is_drawn_as_it_was_meant(marks: list[Mark]) -> None:
+    page = Page(2100, 2100, tuple(marks), margin_mm=0)
+    (seen,) = read_back(pdf_of([page]))
+    assert differences(page, seen, within_mm=0.015) == []
 
 
 def test_positions_do_not_drift_over_a_row_of_stamps() -> None:

@@ -109,13 +109,14 @@ class Stream:
             self._code.append(f"{numbers} {operator}")
 
     def _paint(self, path: str, fill: Colour | None, stroke: Colour | None, width: str) -> None:
-        """Write a path and the operator that fills it, strokes it or both."""
+        """Write a path and the operator that fills it, strokes it or both; nothing for one that is not seen."""
         if fill:
             self._ink(fill, "rg", "g")
         if stroke:
             self._ink(stroke, "RG", "G")
             self._set("w", width)
-        self._code.append(f"{path} {'B' if fill and stroke else 'f' if fill else 'S' if stroke else 'n'}")
+        if fill or stroke:
+            self._code.append(f"{path} {'B' if fill and stroke else 'f' if fill else 'S'}")
 
     def _dash(self, dash_mm: Sequence[float], write: Write = points) -> None:
         self._set("d", f"[{' '.join(write(part) for part in dash_mm)}] 0")
@@ -152,7 +153,7 @@ class Stream:
         outside = self._save()
         unit = number(path.unit_mm * POINTS_PER_MM, 6)
         self._code.append(f"{unit} 0 0 {unit} 0 0 cm")
-        self._path(path, str, lambda length_mm: number(length_mm / path.unit_mm, 4))
+        self._path(path, "{:d}".format, lambda length_mm: number(length_mm / path.unit_mm, 4))
         self._restore(outside)
 
     def _path(self, path: Path, write: Write, write_mm: Write) -> None:

@@ -14,7 +14,7 @@ from traysheets.page.lettering import MM_PER_POINT, shown, width_mm
 from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.page.proof import prove
 
-_FAMILY = "'Noto Sans', 'DejaVu Sans', Arial, sans-serif"
+_FAMILY = "'Noto Sans', sans-serif"
 _FACES: dict[str, dict[str, str]] = {
     "regular": {},
     "bold": {"font-weight": "700"},
