@@ -1,4 +1,4 @@
-"""Whole plans and everything that is said about them, word for word: one file of `plan_cases` each, text above, sentences below."""
+"""Whole plans and all that is said about them, word for word: plan above, sentences below, in one file."""
 
 from pathlib import Path
 

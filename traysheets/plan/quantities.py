@@ -3,6 +3,7 @@
 A kind that refuses a value raises ValueError with a sentence; which key it was, and where, is added by `filling`.
 """
 
+import math
 import re
 from collections.abc import Callable
 from datetime import date
@@ -21,6 +22,8 @@ SEEN = "seen"
 """As a germination: what the book has seen of the lot."""
 
 T = TypeVar("T")
+
+_MORE_THAN_ANY_PART = 1000
 
 _PERCENT = re.compile(r"(\d{1,4}(?:\.\d{1,6})?)\s*%")
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,12})?|\.\d{1,12}")
@@ -208,6 +211,8 @@ def _part(value: Any, what: str, example: str = '0.85 or "85 %"') -> float:
         raise ValueError(f"{shown(value)} is not {what}; write it as {example}")
     if 1 < value <= 100:
         raise ValueError(f'{value:g} is more than the whole; did you mean "{value:g} %"?')
+    if abs(value) > _MORE_THAN_ANY_PART:  # a whole number of hundreds of digits is more than a float can hold
+        return math.inf if value > 0 else -math.inf
     return float(value)
 
 

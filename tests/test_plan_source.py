@@ -1,0 +1,186 @@
+"""Files that are no plan, and texts that are no TOML: what is said, and on which line."""
+
+from pathlib import Path
+
+import pytest
+
+from traysheets.base.errors import PlanError
+from traysheets.plan import limits, source
+from traysheets.plan.read import plan_from_csv, plan_from_toml, read_plan
+from traysheets.plan.source import Source, decoded
+
+GOOD = """\
+[plan]
+title = "Spring"
+
+[[sowing]]
+crop = "Onion"
+variety = "Copper Bell"
+tray = "pot-18"
+cells = 8
+sow = 2027-03-06
+"""
+
+
+def refusal(content: bytes | str, tmp_path: Path, name: str = "plan.toml") -> str:
+    """What is said about a file with this content, the folder left out."""
+    path = tmp_path / name
+    path.write_bytes(content.encode() if isinstance(content, str) else content)
+    with pytest.raises(PlanError) as error:
+        read_plan(path)
+    return str(error.value).replace(f"{tmp_path}/", "")
+
+
+def test_a_good_file_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "spring.toml"
+    path.write_text(GOOD, encoding="utf-8")
+    assert read_plan(path).sowings[0].variety == read_plan(str(path)).sowings[0].variety == "Copper Bell"
+
+
+def test_a_byte_order_mark_and_windows_line_ends_make_no_difference(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode())
+    assert read_plan(path).sowings == plan_from_toml(GOOD, "plan.toml").sowings
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (b"", "plan.toml:1: this file is empty; `traysheets new FILE` writes a plan to start from"),
+        (b"\xef\xbb\xbf \n\n", "plan.toml:1: this file is empty; `traysheets new FILE` writes a plan to start from"),
+        (b"\xff\xfe[\x00", "plan.toml:1: this file is saved as UTF-16; save it as UTF-8"),
+        (b'[plan]\ntitle = "Beet\xe9"', "plan.toml:2: this line is not UTF-8 (byte E9); save the file as UTF-8"),
+        (b"# only a remark\n", "plan.toml:1: there is no sowing in this plan yet; add one"),
+    ],
+)
+def test_content_that_is_no_text(content: bytes, said: str, tmp_path: Path) -> None:
+    assert refusal(content, tmp_path) == said
+
+
+def test_files_that_cannot_be_read(tmp_path: Path) -> None:
+    for path, said in (
+        (tmp_path / "none.toml", "there is no such file"),
+        (tmp_path, "this is a folder; name the plan file in it"),
+        (tmp_path / "a\0b.toml", "this file cannot be read: embedded null byte"),
+        (
+            tmp_path / "plan.xlsx",
+            "a spreadsheet's own file cannot be read; save the sheet as CSV in UTF-8 and name that",
+        ),
+    ):
+        with pytest.raises(PlanError) as error:
+            read_plan(path)
+        assert str(error.value) == f"{path}: {said}"
+
+
+def test_a_file_that_is_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(source, "MOST_BYTES", 1_000_000)
+    assert refusal(b"#" * 1_000_001, tmp_path) == "plan.toml: this file is larger than 1 MB; make several plans of it"
+
+
+def test_settings_are_named_in_what_is_said_about_them(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.toml"
+    plan.write_text(GOOD, encoding="utf-8")
+    settings = tmp_path / "settings.toml"
+    with pytest.raises(PlanError) as error:
+        read_plan(plan, settings)
+    assert str(error.value) == f"{settings}: there is no such file"
+    settings.write_text('[[sowing]]\ncrop = "Onion"\n[plan]\nunits = "mm"\n', encoding="utf-8")
+    with pytest.raises(PlanError) as error:
+        read_plan(plan, settings)
+    assert str(error.value).replace(f"{tmp_path}/", "").split("\n") == [
+        "settings.toml:1: a settings file has no sowings; move this to the plan",
+        "settings.toml:4: units: 'mm' is not metric or inch",
+    ]
+
+
+def test_font_files_that_are_missing_are_told_with_the_rest(tmp_path: Path) -> None:
+    (tmp_path / "there.ttf").write_bytes(b"")
+    text = GOOD.replace("[plan]", '[plan]\nfonts = ["there.ttf",\n"none.ttf"]')
+    assert refusal(text, tmp_path) == "plan.toml:3: there is no font file none.ttf"
+    said = refusal(text.replace("cells = 8", "cells = 0"), tmp_path)
+    assert said.split("\n") == [
+        "plan.toml:10: cells must be 1 or more, not 0",
+        "plan.toml:3: there is no font file none.ttf",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("title = Spring plan", 'text, and a value with a unit, stands in quotes: title = "Spring plan"'),
+        ("length = 1.2 m  # long", 'text, and a value with a unit, stands in quotes: length = "1.2 m"'),
+        ("sow = 2027-W09", 'text, and a value with a unit, stands in quotes: sow = "2027-W09"'),
+        ("germination = 85 %", 'text, and a value with a unit, stands in quotes: germination = "85 %"'),
+        ("treated = Yes", "write treated = true"),
+        ("treated = False", "write treated = false"),
+        ("title =", "there is no value after title ="),
+        ("sow = 2027-3-6", "'2027-3-6' is not a date; dates are written year, month, day, as sow = 2027-03-06"),
+        ("sow = 06.03.2027", "'06.03.2027' is not a date; dates are written year, month, day, as sow = 2027-03-06"),
+        ("germination = 0,85", "'0,85': write the decimal point as a point, germination = 0.85"),
+        ('title = "a" "b"', "title: this value is not written as TOML wants it; text stands in one pair of quotes"),
+        ("sow = 2027-02-30", "there is no such day; dates are written year, month, day, as 2027-03-06"),
+        ("title = 1\ntitle = 2", "this stands in the plan already; keep one of the two"),
+        ("a = { b = 1, b = 2 }", "a key stands twice between these braces; keep one of the two"),
+        ("a = { b = 1 }\na.c = 1", "this adds to a table written in braces; write it all in one place"),
+        ("[plan]\n[plan]", "this table stands in the plan already; put all its keys under one heading"),
+        ("a = [1, 2", "a list is not closed; it ends with ]"),
+        ("a = { b = 1", "a table in braces is not closed; it ends with } on the same line"),
+        ('a = """b', "a text is not closed; it ends with a quote mark like the one it begins with"),
+        ('a = "b\nc = 1', "a text is not closed; it ends with a quote mark on the same line"),
+        ('a = "b\x01"', "there is a control character here; take it out"),
+        ("a = 1 # \x01", "there is a control character here; take it out"),
+        ('a = "C:\\Users"', "a character code in this text is not right; write the character itself"),
+        ('a = "C:\\data"', "a backslash in double quotes must be written twice; or use single quotes"),
+        ('a = "\\ud800"', "a character code in this text is not right; write the character itself"),
+        ("[plan", "a table is headed by its name in brackets, as [plan]"),
+        ("[[sowing]", "this table is headed by its name in double brackets, as [[sowing]]"),
+        ("just words", 'a line is a key, then =, then a value, as variety = "Longstalk Winter"'),
+        ("= 1", 'a line is a key, then =, then a value, as variety = "Longstalk Winter"'),
+        ("a.= 1", 'a line is a key, then =, then a value, as variety = "Longstalk Winter"'),
+        (f"a = {'9' * 5000}", "this number has thousands of digits"),
+        (f"a = {'[' * 25}{']' * 25}", "brackets are nested deeper here than any plan needs"),
+        (f"a = {'[' * 9999}", "brackets are nested deeper here than any plan needs"),
+    ],
+)  # fmt: skip
+def test_what_is_not_toml(line: str, said: str) -> None:
+    with pytest.raises(PlanError) as error:
+        plan_from_toml(line, "plan.toml")
+    place, _, text = str(error.value).partition(": ")
+    assert text == said
+    assert place in {f"plan.toml:{number}" for number in range(1, line.count("\n") + 2)}
+
+
+def test_what_is_not_toml_is_told_on_its_line() -> None:
+    with pytest.raises(PlanError) as error:
+        plan_from_toml(GOOD + "\n[[sowing]]\nvariety = Amber\n", "plan.toml")
+    assert str(error.value) == 'plan.toml:12: text, and a value with a unit, stands in quotes: variety = "Amber"'
+
+
+def test_text_is_kept_composed_and_trimmed() -> None:
+    plan = plan_from_toml(GOOD.replace("Copper Bell", "  Pe\\u0301pin \\t"), "plan.toml")
+    assert plan.sowings[0].variety == "Pépin"
+
+
+def test_a_name_may_be_long_but_not_endless() -> None:
+    long = "x" * limits.MOST_LETTERS_IN_NAME
+    assert plan_from_toml(GOOD.replace("Copper Bell", long), "plan.toml").sowings[0].variety == long
+    for name in (long + "x", long * 99):
+        with pytest.raises(PlanError) as error:
+            plan_from_toml(GOOD.replace("Copper Bell", name), "plan.toml")
+        said = f"plan.toml:6: variety: this text has {len(name):,} characters; 500 are the most"
+        assert str(error.value) == said
+
+
+def test_decoding_needs_no_file() -> None:
+    assert decoded(b"\xef\xbb\xbfa", "plan.toml") == "a"
+
+
+def test_the_text_of_a_plan_needs_no_file_either() -> None:
+    settings = Source(
+        '[plan]\ntitle = "From settings"\ngrower = "Hazel Corner"\n[defaults]\ntray = "cell-72"\n', "s.toml"
+    )
+    plan = plan_from_toml(GOOD, "plan.toml", settings)
+    assert (plan.title, plan.grower, plan.sowings[0].tray.name) == ("Spring", "Hazel Corner", "pot-18")
+    rows = "crop,variety,cells,sow\nOnion,Copper Bell,8,2027-03-06\n"
+    plan = plan_from_csv(rows, "plan.csv", settings)
+    assert (plan.title, plan.sowings[0].tray.name, plan.sowings[0].line) == ("From settings", "cell-72", 2)
