@@ -158,11 +158,13 @@ def set_columns(form: Form, pieces: Iterable[Piece], size_pt: float) -> tuple[Co
 
 
 def letter(made: Design, name: str, pieces: tuple[Piece, ...]) -> Lettering:
-    """One batch's name and facts set in the design; where not all goes in, in its roomy form if that loses less."""
-    usual = _lettered(made.form, made, name, pieces)
+    """One batch's name and facts set in the design; where not all goes in, in its roomy form or smaller if it helps."""
+    usual = _lettered(made.form, made.name_pt, made.fact_pt, name, pieces)
     if not usual.left_out and not usual.cut:
         return usual
-    return min(usual, _lettered(made.roomy, made, name, pieces), key=lambda it: _loss(it, name))
+    sizes = dict.fromkeys((made.fact_pt, whole_steps((made.fact_pt + LEAST_PT) / 2), LEAST_PT))
+    others = [_lettered(made.roomy, made.name_pt, size_pt, name, pieces) for size_pt in sizes]
+    return min(usual, *others, key=lambda it: _loss(it, name))
 
 
 def _loss(lettering: Lettering, name: str) -> tuple[int, int, int]:
@@ -172,9 +174,9 @@ def _loss(lettering: Lettering, name: str) -> tuple[int, int, int]:
     return letters, len(lettering.left_out), len(lettering.cut)
 
 
-def _lettered(form: Form, made: Design, name: str, pieces: tuple[Piece, ...]) -> Lettering:
-    settings, cut = set_name(name, form.name, made.name_pt)
-    columns = set_columns(form, pieces, made.fact_pt)
+def _lettered(form: Form, name_pt: float, fact_pt: float, name: str, pieces: tuple[Piece, ...]) -> Lettering:
+    settings, cut = set_name(name, form.name, name_pt)
+    columns = set_columns(form, pieces, fact_pt)
     left_out = tuple(kind for column in columns for kind in column.left_out)
     cuts = (("name",) if cut else ()) + tuple(kind for column in columns for kind in column.cut)
     return Lettering(form, settings + tuple(_settings(columns)), left_out, cuts)

@@ -28,8 +28,12 @@ ABOVE_SOIL = 2 / 3
 """Part of a stake's length that stays above the soil."""
 LINE_EM = 1.2
 """From one base line to the next: an accented capital below a descender touches nothing."""
-NAME_LEADING = 1.12
+NAME_LEADING = 1.15
+BELOW_NAME_MM = 0.2
+"""Between the box of the name and that of the facts: accents of the first fact have room to go into."""
 LARGEST_MODULE_MM = 0.8
+LEAST_SQUARE_MM = 11.6
+"""A little more than the least square that a code of version 2, the size aimed at, scans in."""
 LEAST_NAME_PT = 6.0
 LEAST_LETTERING_MM = 28.0
 """Least width for the lettering between the two codes of a stake."""
@@ -87,10 +91,9 @@ def insertion_mm(stock: Stock) -> float:
 
 
 def module_mm(text: str, side_mm: float, quiet_modules: int) -> float:
-    """The module of a text's code in such a square, at the level that `page.qr.code` takes."""
-    modules = (side_mm / (17 + 4 * qr.version_for(text, level) + 2 * quiet_modules) for level in qr.LEVELS)
-    *stronger, weakest = modules
-    return min(next((module for module in stronger if module >= qr.GOOD_MODULE_MM), weakest), LARGEST_MODULE_MM)
+    """The module of a text's code in such a square, at the level that it will have there."""
+    version = qr.version_for(text, qr.level_for(text, side_mm, quiet_modules))
+    return min(side_mm / (17 + 4 * version + 2 * quiet_modules), LARGEST_MODULE_MM)
 
 
 class _Label:
@@ -158,17 +161,18 @@ def _card(label: _Label) -> Form:
     """The name across the top; the dark of the code as far from the left and lower edges as its quiet zone asks."""
     inset, width, height = label.inset_mm, label.width_mm, label.height_mm
     name = label.name_mm(max(4.4, min(0.25 * height, 0.125 * width, 11)))
-    side = min(height - inset - name, 0.46 * width, 34)
+    most = min(height - inset - name, 0.46 * width, 34)
+    side = min(most, height - 2 * inset - name + label.quiet_mm(most - inset))
     quiet = label.quiet_mm(side)
     edge = max(inset, quiet)
-    square = Box(edge - quiet, height - edge + quiet - side, side, side)
-    top = inset + name + 0.3
+    square = Box(edge - quiet, max(height - edge + quiet - side, inset + name), side, side)
+    top = inset + name + BELOW_NAME_MM
     column = Box(square.right_mm, top, width - inset - square.right_mm, height - inset - top)
     return Form("card", (square,), qr.QUIET_MODULES, Box(edge, inset, width - edge - inset, name), (column,))
 
 
 def _band(label: _Label) -> Form:
-    side = min(label.height_mm, 0.36 * label.width_mm, 26)
+    side = min(label.height_mm, max(0.36 * label.width_mm, LEAST_SQUARE_MM), 26)
     quiet = label.quiet_mm(side)
     square = Box(max(label.inset_mm - quiet, 0), (label.height_mm - side) / 2, side, side)
     return _beside("band", label, (square,), qr.QUIET_MODULES, square.right_mm, label.width_mm - label.inset_mm)
@@ -178,7 +182,7 @@ def _beside(kind: str, label: _Label, codes: tuple[Box, ...], quiet: int, left: 
     """The name over one column of facts, between `left` and `right`."""
     top, bottom = label.inset_mm, label.height_mm - label.inset_mm
     name = Box(left, top, right - left, label.name_mm(max(3.8, min(0.34 * (bottom - top), 9))))
-    column = Box(left, name.bottom_mm, right - left, bottom - name.bottom_mm)
+    column = Box(left, name.bottom_mm + BELOW_NAME_MM, right - left, bottom - name.bottom_mm - BELOW_NAME_MM)
     return Form(kind, codes, quiet, name, (column,))
 
 
@@ -210,5 +214,6 @@ def _tower(label: _Label) -> Form:
     side = min(width, 0.42 * height, 30)
     square = Box((width - side) / 2, max(0.0, inset - label.quiet_mm(side)), side, side)
     name = Box(inset, square.bottom_mm, width - 2 * inset, label.name_mm(min(0.17 * height, 12)))
-    column = Box(inset, name.bottom_mm + 0.3, width - 2 * inset, height - inset - name.bottom_mm - 0.3)
+    top = name.bottom_mm + BELOW_NAME_MM
+    column = Box(inset, top, width - 2 * inset, height - inset - top)
     return Form("tower", (square,), qr.QUIET_MODULES, name, (column,))

@@ -8,9 +8,9 @@ out. Nothing is set below `LEAST_PT`.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 
-from traysheets.page.lettering import MM_PER_POINT, NARROWER, SIZE_STEP_PT, Fitted, fit, fits, width_mm
+from traysheets.page.lettering import MM_PER_POINT, NARROWER, SIZE_STEP_PT, Fitted, fit, fits, ink_mm, width_mm
 from traysheets.page.wrapping import balanced
 from traysheets.sheets.stick_facts import IMPORTANCE, Piece
 from traysheets.sheets.stick_layout import LINE_EM, NAME_LEADING, Box
@@ -26,7 +26,7 @@ WORTH_A_ROW = 0.8
 MOST_STRETCH = 0.35
 """Most that lines are moved apart to fill a column, as a part of a line."""
 ABOVE_EM, BELOW_EM = 0.8, 0.25
-"""How far capitals and descenders reach from the base line, for placing; accents have the leading to go into."""
+"""How far lettering usually reaches from the base line; what reaches further, an accent on a capital, counts too."""
 
 SHARING = (("lot", "place"), ("code", "treated"), ("sown", "plant_out"), ("crop", "code"), ("do", "sown"))
 """Facts that may share a line, in the order that they are asked to."""
@@ -79,14 +79,17 @@ class _Part:
 class _Line:
     """What stands side by side, made from the pieces; `cut` when an ellipsis ends it.
 
-    `size_pt` is the largest size in it, `pitch_mm` the height it takes up, `gap_mm` lies between its parts.
+    `size_pt` is the largest size in it. It reaches `above_mm` over its first base line, `below_mm` under its last, and
+    these are `rows_mm` apart. `gap_mm` lies between its parts.
     """
 
     pieces: tuple[Piece, ...]
     parts: tuple[_Part, ...]
     cut: bool
     size_pt: float
-    pitch_mm: float
+    above_mm: float
+    rows_mm: float
+    below_mm: float
     gap_mm: float
 
     @property
@@ -97,8 +100,17 @@ class _Line:
 
 def _line(pieces: tuple[Piece, ...], parts: tuple[_Part, ...], cut: bool = False) -> _Line:
     sizes = [part.size_pt for part in parts]
-    pitch_mm = len(parts[0].rows) * max(sizes) * LINE_EM * MM_PER_POINT
-    return _Line(pieces, parts, cut, max(sizes), pitch_mm, width_mm(SEPARATOR, "regular", min(sizes)))
+    rows_mm = (len(parts[0].rows) - 1) * parts[0].size_pt * LINE_EM * MM_PER_POINT
+    above = max(_reach_mm(part.rows[0], part.face, part.size_pt)[0] for part in parts)
+    below = max(_reach_mm(part.rows[-1], part.face, part.size_pt)[1] for part in parts)
+    return _Line(pieces, parts, cut, max(sizes), above, rows_mm, below, width_mm(SEPARATOR, "regular", min(sizes)))
+
+
+def _reach_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
+    """How far a text reaches above and below its base line, what is usual at the least."""
+    below, above = ink_mm(text, face, size_pt)
+    em = size_pt * MM_PER_POINT
+    return max(above, ABOVE_EM * em), max(-below, BELOW_EM * em)
 
 
 def _sign_mm(kind: str, size_pt: float) -> float:
@@ -109,35 +121,48 @@ def _sign_mm(kind: str, size_pt: float) -> float:
 def set_name(text: str, box: Box, size_pt: float) -> tuple[tuple[Setting, ...], bool]:
     """The name in its box, over as many lines as make it largest; and whether it had to be cut."""
     fitted = _name(text, box.width_mm, box.height_mm, size_pt)
-    em = fitted.size_pt * MM_PER_POINT
-    ink = ((len(fitted.lines) - 1) * NAME_LEADING + ABOVE_EM + BELOW_EM) * em
-    base = box.y_mm + (box.height_mm - ink) / 2 + ABOVE_EM * em
-    lines = enumerate(fitted.lines)
-    settings = (
-        Setting("name", line, fitted.face, fitted.size_pt, box.x_mm, base + n * NAME_LEADING * em) for n, line in lines
-    )
-    return tuple(settings), fitted.cut
+    bases, height = _bases_mm(fitted.lines, fitted.face, fitted.size_pt)
+    top = box.y_mm + max(0.0, (box.height_mm - height) / 2)
+    lines = zip(fitted.lines, bases, strict=True)
+    face, size_pt = fitted.face, fitted.size_pt
+    return tuple(Setting("name", line, face, size_pt, box.x_mm, top + base) for line, base in lines), fitted.cut
+
+
+def _bases_mm(lines: Sequence[str], face: str, size_pt: float) -> tuple[list[float], float]:
+    """The base lines of lines of a name from the top of the first, and how high they are together."""
+    reaches = [_reach_mm(line, face, size_pt) for line in lines]
+    bases = [reaches[0][0]]
+    for (_, below), (above, _) in pairwise(reaches):
+        bases.append(bases[-1] + max(NAME_LEADING * size_pt * MM_PER_POINT, below + above))
+    return bases, bases[-1] + reaches[-1][1]
 
 
 @lru_cache(maxsize=16384)
 def _name(text: str, width: float, height: float, size_pt: float) -> Fitted:
-    one = fit(text, "bold", width, size_pt, LEAST_PT)
-    if not one.cut and one.size_pt == size_pt:
+    tries = [_over(text, lines, width, height, size_pt) for lines in range(1, MOST_NAME_LINES + 1)]
+    one, largest = tries[0], max(tries, key=lambda fitted: fitted.size_pt)
+    if one.size_pt >= LEAST_PT and largest.size_pt <= WORTH_A_LINE * one.size_pt:
         return one
-    faces = ("bold", NARROWER["bold"])
-    tries = (_over(text, n, face, width, height, size_pt) for n in range(2, MOST_NAME_LINES + 1) for face in faces)
-    broken = max(tries, key=lambda fitted: fitted.size_pt)
-    if broken.size_pt >= LEAST_PT and (one.cut or broken.size_pt > WORTH_A_LINE * one.size_pt):
-        return broken
-    return fit(text, "bold", width, LEAST_PT, LEAST_PT, MOST_NAME_LINES, NAME_LEADING, height) if one.cut else one
+    if largest.size_pt >= LEAST_PT:
+        return largest
+    return _cut(text, width, height)
 
 
-def _over(text: str, lines: int, face: str, width: float, height: float, size_pt: float) -> Fitted:
-    """The name over that many lines, as large as it goes, were it below `LEAST_PT`."""
-    broken = balanced(text, lines, lambda part: width_mm(part, face, 1))
-    widest = max(width_mm(line, face, 1) for line in broken)
-    high_pt = height / MM_PER_POINT / (LINE_EM + (len(broken) - 1) * NAME_LEADING)
-    return Fitted(broken, face, whole_steps(min(size_pt, high_pt, width / widest)), cut=False)
+def _cut(text: str, width: float, height: float) -> Fitted:
+    """The name at `LEAST_PT` over as many lines as go in, one at any rate, the last ending in an ellipsis."""
+    cuts = [fit(text, "bold", width, LEAST_PT, LEAST_PT, lines) for lines in range(MOST_NAME_LINES, 0, -1)]
+    return next((it for it in cuts if fits(_bases_mm(it.lines, it.face, it.size_pt)[1], height)), cuts[-1])
+
+
+def _over(text: str, lines: int, width: float, height: float, size_pt: float) -> Fitted:
+    """The name over so many lines, as large as it goes, were it below `LEAST_PT`; condensed where that is larger."""
+    tries = []
+    for face in ("bold", NARROWER["bold"]):
+        broken = balanced(text, lines, lambda part, face=face: width_mm(part, face, 1))
+        wide_pt = width / max(width_mm(line, face, 1) for line in broken)
+        high_pt = height / _bases_mm(broken, face, 1)[1]
+        tries.append(Fitted(broken, face, whole_steps(min(size_pt, wide_pt, high_pt)), cut=False))
+    return max(tries, key=lambda fitted: fitted.size_pt)
 
 
 def whole_steps(size_pt: float) -> float:
@@ -189,9 +214,15 @@ def _lines(pieces: Sequence[Piece], box: Box, size_pt: float) -> list[_Line]:
 
 
 def _ink_mm(lines: Sequence[_Line]) -> float:
-    """From the top of the first line to the bottom of the last, without the leading after it."""
-    leading = (LINE_EM - ABOVE_EM - BELOW_EM) * lines[-1].size_pt * MM_PER_POINT
-    return sum(line.pitch_mm for line in lines) - leading
+    """From the top of the first line to the bottom of the last."""
+    steps = sum(_step_mm(above, below) for above, below in pairwise(lines))
+    return lines[0].above_mm + sum(line.rows_mm for line in lines) + steps + lines[-1].below_mm
+
+
+def _step_mm(above: _Line, below: _Line) -> float:
+    """From the last base line of a line to the first of the next."""
+    usual = ((LINE_EM - ABOVE_EM) * above.size_pt + ABOVE_EM * below.size_pt) * MM_PER_POINT
+    return max(usual, above.below_mm + below.above_mm)
 
 
 def size_of(kind: str, size_pt: float) -> float:
@@ -250,12 +281,14 @@ def _part(piece: Piece, size_pt: float, short: bool, narrow: bool) -> _Part:
 
 def _placed(lines: Sequence[_Line], box: Box) -> Iterator[Setting]:
     """The lines moved apart to fill the box as far as looks well, and the rest of the room shared above and below."""
-    spare = box.height_mm - _ink_mm(lines)
-    apart = min(spare / max(len(lines) - 1, 1), MOST_STRETCH * min(line.pitch_mm for line in lines))
-    top = box.y_mm + (spare - apart * (len(lines) - 1)) / 2
-    for line in lines:
-        yield from _across(line, box.x_mm, top + ABOVE_EM * line.size_pt * MM_PER_POINT)
-        top += line.pitch_mm + apart
+    spare, gaps = box.height_mm - _ink_mm(lines), len(lines) - 1
+    most = MOST_STRETCH * min(line.size_pt for line in lines) * LINE_EM * MM_PER_POINT
+    apart = min(spare / max(gaps, 1), most)
+    base = box.y_mm + (spare - apart * gaps) / 2 + lines[0].above_mm
+    for line, following in zip_longest(lines, lines[1:]):
+        yield from _across(line, box.x_mm, base)
+        if following:
+            base += line.rows_mm + _step_mm(line, following) + apart
 
 
 def _across(line: _Line, x_mm: float, y_mm: float) -> Iterable[Setting]:
