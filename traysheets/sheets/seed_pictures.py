@@ -134,14 +134,22 @@ def _scattered(box: Box, seeds: int, band_mm: float) -> list[Mark] | None:
 
 def _stations(box: Box, holes: int, seeds: int, band_mm: float) -> list[Mark] | None:
     """The holes with their seeds: about the cell's own middle, or lower, clear of the band, if they are larger so."""
-    best: tuple[float, list[Mark]] | None = None
-    for top in (0.0, band_mm):
-        centres = [(x, y + top) for x, y in stations(holes, box.width_mm, box.height_mm - top)]
+    best_mm, best = 0.0, None
+    for centres in _figures(box, holes, band_mm):
         room = min(closest_mm(centres) / 2, _clearance(box, centres, band_mm)) - _CLEAR_MM / 2
-        hole = _hole(seeds, room, box.least_mm)
-        if hole and (best is None or hole.radius_mm > best[0]):
-            best = hole.radius_mm, [mark for centre in centres for mark in hole(centre)]
-    return best and best[1]
+        hole = _hole(seeds, room, box.least_mm * (1.5 if holes == 1 else 1.0))
+        if hole and hole.radius_mm > best_mm + 0.01:
+            best_mm, best = hole.radius_mm, [mark for centre in centres for mark in hole(centre)]
+    return best
+
+
+def _figures(box: Box, holes: int, band_mm: float) -> Iterator[list[Point]]:
+    """Where the holes may stand, the best first: about the middle, then lower; in round cells also closer together."""
+    for top in (0.0, band_mm):
+        for part in (1.0, 0.85, 0.7) if box.round else (1.0,):
+            width, height = box.width_mm * part, (box.height_mm - top) * part
+            left, above = (box.width_mm - width) / 2, top + (box.height_mm - top - height) / 2
+            yield [(left + x, above + y) for x, y in stations(holes, width, height)]
 
 
 def _clearance(box: Box, centres: Sequence[Point], band_mm: float) -> float:
