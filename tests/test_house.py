@@ -24,7 +24,7 @@ ALLOWED = {
     "pipeline": SHEETS | {"book", "sheets", "export"},
     "reference": {"base", "trade", "plan"},
     "cli": {"pipeline", "reference", "serve", "base"},
-    "__init__": {"base", "pipeline"},
+    "__init__": {"base", "plan", "reckon", "arrange", "pipeline"},
     "__main__": {"cli"},
 }
 ONLY_IN = {

@@ -2,14 +2,13 @@
 
 import json
 from datetime import date
-from itertools import groupby
 from pathlib import Path
 
 import click
 
 from traysheets.cli import options
 from traysheets.cli.console import show, table, tells_problems, warn
-from traysheets.pipeline import Options, Prepared, check
+from traysheets.pipeline import Checked, Options, check
 
 
 @click.command()
@@ -29,23 +28,17 @@ def command(
     quiet: bool,
 ) -> None:
     """Read, reckon and arrange PLAN; print what to sow, in which trays, and what it takes. Writes nothing."""
-    prepared = check(Options(plan=plan, settings=settings, book=book, days=days), today=date.today())
+    checked = check(Options(plan=plan, settings=settings, book=book, days=days), today=date.today())
     if as_json:
-        show(json.dumps(prepared.facts, indent=1, ensure_ascii=False))
+        show(json.dumps(checked.facts, indent=1, ensure_ascii=False))
         return
-    show(report(prepared))
+    show(report(checked))
     if not quiet:
-        warn(prepared.notices, str(plan))
+        warn(checked.notices, str(plan))
 
 
-HEADINGS = ("batch", "", "crop", "variety", "in every cell", "cells", "trays", "seeds", "germination", "plants")
-NUMBERS = (5, 7, 9)
-
-
-def report(prepared: Prepared) -> str:
-    """The sowings day by day, then the totals."""
-    parts = [f"{prepared.title}\n"]
-    for day, lines in groupby(prepared.lines, key=lambda line: line.day):
-        parts.append(f"{day}\n{table(HEADINGS, [line.columns for line in lines], right=NUMBERS)}\n")
-    parts.append(table(("in all", ""), prepared.totals))
-    return "\n".join(parts)
+def report(checked: Checked) -> str:
+    """The sowings day by day, then what they take in all."""
+    parts = [checked.job.plan.title]
+    parts += [f"{part.title}\n{table(part.headings, part.rows, right=part.right)}" for part in checked.tables]
+    return "\n\n".join(parts)

@@ -1,5 +1,6 @@
 """What the commands say and how: results to stdout, messages to stderr, colour only on a terminal."""
 
+import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import wraps
@@ -67,7 +68,8 @@ def table(headings: Sequence[str], rows: Sequence[Sequence[str]], right: Iterabl
             padded.append(gap + text if i in flush_right else text + gap)
         return "  ".join(padded).rstrip()
 
-    return "\n".join([line(headings), line(["-" * width for width in widths]), *(line(row) for row in rows)])
+    head = [line(headings), line(["-" * width for width in widths])] if any(headings) else []
+    return "\n".join([*head, *(line(row) for row in rows)])
 
 
 @contextmanager
@@ -76,8 +78,7 @@ def progress(quiet: bool) -> Iterator[Callable[[str, int], None]]:
 
     One line that is written over, on a terminal only; otherwise silent.
     """
-    stream = click.get_text_stream("stderr")
-    shown = not quiet and stream.isatty()
+    shown = not quiet and sys.stderr.isatty()
 
     def report(name: str, pages: int) -> None:
         if shown and (pages < 10 or pages % 10 == 0):

@@ -12,7 +12,9 @@ from traysheets.pipeline import OUTPUTS, Options, make
 
 @click.command()
 @options.PLAN
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="Folder. [default: beside the plan, named after it]")
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), help="Folder. [default: beside the plan, named after it]"
+)
 @click.option("--only", multiple=True, type=click.Choice(OUTPUTS), help="Only these; may be given again.")
 @options.ON
 @options.PAPER
@@ -66,6 +68,12 @@ def command(
     if quiet:
         return
     warn(made.notices, str(plan))
-    for line in made.summary:
-        say(line)
-    say("Print at 100 % (not \"fit to page\"), and hold a ruler to the 50 mm bar.")
+    say(f"{made.folder}: wrote {told(made.files)}")
+    say("Print at 100 %, not 'fit to page', and hold a ruler to the 50 mm bar.")
+
+
+def told(files: tuple[str, ...]) -> str:
+    """The files at the top of the folder by name, those below it by number."""
+    below = sum("/" in file for file in files)
+    names = [file for file in files if "/" not in file]
+    return ", ".join([*names, *([f"records/ ({below} files)"] if below else [])])

@@ -1,0 +1,163 @@
+"""The cases measured: each does one job and tells its seconds, and the bytes or the memory it took.
+
+`python cases.py NAME` runs one and prints JSON. Making the plan is not counted, unless it is what is measured.
+"""
+
+import io
+import json
+import resource
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+
+Result = dict[str, float]
+
+
+def timed(work: Callable[[], int]) -> Result:
+    """Seconds and bytes of a piece of work, and the most memory the whole process ever held."""
+    start = time.perf_counter()
+    size = work()
+    seconds = time.perf_counter() - start
+    return {
+        "seconds": seconds,
+        "bytes": size,
+        "mib": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+    }
+
+
+def _sticks(batches: int, each: int) -> Result:
+    from jobs import job, plan_text
+
+    from traysheets.export.pdf import write_pdf
+    from traysheets.page.marks import Document
+    from traysheets.sheets.sticks import stick_pages
+
+    ready = job(plan_text(batches, sticks=each))
+
+    def draw() -> int:
+        file = io.BytesIO()
+        write_pdf(Document("Sticks", stick_pages(ready)), file)
+        return file.tell()
+
+    return timed(draw)
+
+
+def sticks_3000() -> Result:
+    """3,000 sticks of 100 batches as a PDF."""
+    return _sticks(100, 30)
+
+
+def sticks_100000() -> Result:
+    """100,000 sticks of 2,000 batches as a PDF."""
+    return _sticks(2000, 50)
+
+
+def sticks_50000() -> Result:
+    """50,000 sticks of 1,000 batches as a PDF: half of the case above in both."""
+    return _sticks(1000, 50)
+
+
+def qr_100() -> Result:
+    """What cannot be done without: encoding the same 100 texts with the library alone."""
+    import qrcode
+
+    def encode() -> int:
+        for number in range(100):
+            code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_M, border=0)
+            code.add_data(f"HTTPS://RECORDS.EXAMPLE.ORG/B/27-{number:03d}-K")
+            code.make(fit=True)
+            code.get_matrix()
+        return 0
+
+    return timed(encode)
+
+
+def _maps_300(batches: int) -> Result:
+    """300 maps of 200-cell trays, as a PDF."""
+    from jobs import job, plan_text
+
+    from traysheets.export.pdf import write_pdf
+    from traysheets.page.marks import Document
+    from traysheets.sheets.maps import map_pages
+
+    ready = job(plan_text(batches, cells=60_000 // batches, tray="cell-200", days=10))
+    assert len(ready.trays) == 300
+
+    def draw() -> int:
+        file = io.BytesIO()
+        write_pdf(Document("Maps", map_pages(ready)), file)
+        return file.tell()
+
+    return timed(draw)
+
+
+def maps_300() -> Result:
+    """A batch a tray."""
+    return _maps_300(300)
+
+
+def mixed_maps_300() -> Result:
+    """Four batches a tray."""
+    return _maps_300(1200)
+
+
+def bare_maps_300() -> Result:
+    """The bare part of the same job on reportlab alone: 200 placed forms and 20 texts a page, no code, no legend."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    def draw() -> int:
+        file = io.BytesIO()
+        canvas = Canvas(file, pagesize=(841.9, 595.3), pageCompression=1, invariant=1)
+        for form in range(4):
+            canvas.beginForm(f"cell{form}", 0, 0, 32, 32)
+            canvas.rect(1, 1, 30, 30)
+            canvas.drawString(8, 10, f"V{form}")
+            canvas.endForm()
+        for page in range(300):
+            for cell in range(200):
+                canvas.saveState()
+                canvas.translate(60 + cell % 20 * 36.5, 480 - cell // 20 * 37)
+                canvas.doForm(f"cell{cell // 50}")
+                canvas.restoreState()
+            for line in range(20):
+                canvas.drawString(40, 40 + line * 4, f"page {page} line {line}")
+            canvas.showPage()
+        canvas.save()
+        return file.tell()
+
+    return timed(draw)
+
+
+def arrange_5000() -> Result:
+    """Arranging 5,000 sowings of uneven sizes."""
+    from jobs import plan_text
+
+    from traysheets.arrange.arrange import arrange
+    from traysheets.plan.read import plan_from_toml
+    from traysheets.reckon.reckon import reckon
+
+    parts = [plan_text(100, cells=3 + 7 * size % 90, tray="cell-72", days=20) for size in range(50)]
+    text = parts[0] + "".join(part[part.index("[[sowing]]") :] for part in parts[1:])
+    reckoned = reckon(plan_from_toml(text, "measured.toml"))
+    return timed(lambda: len(arrange(reckoned).trays))
+
+
+def start_up() -> Result:
+    """The command's own start, as a user waits for it."""
+    return timed(
+        lambda: (
+            subprocess.run(
+                [sys.executable, "-m", "traysheets", "--version"], capture_output=True, check=True
+            ).returncode
+        )
+    )
+
+
+def import_click() -> Result:
+    """What any command line on the same library costs."""
+    return timed(lambda: subprocess.run([sys.executable, "-c", "import click"], check=True).returncode)
+
+
+if __name__ == "__main__":
+    print(json.dumps(globals()[sys.argv[1]]()))

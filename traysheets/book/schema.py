@@ -1,0 +1,52 @@
+"""The tables of the book, and how an older book is brought up to date: one step a version, each in a transaction."""
+
+import sqlite3
+
+APPLICATION_ID = 0x54524159
+"""Marks an SQLite file as a book: the letters TRAY."""
+
+STEPS: tuple[str, ...] = (
+    """
+    CREATE TABLE batches (
+        code TEXT PRIMARY KEY,
+        plan TEXT NOT NULL,
+        season INTEGER NOT NULL,
+        crop TEXT NOT NULL,
+        variety TEXT NOT NULL,
+        sow TEXT NOT NULL,
+        lot TEXT NOT NULL,
+        method TEXT NOT NULL,
+        tray TEXT NOT NULL,
+        place TEXT NOT NULL,
+        cells INTEGER NOT NULL,
+        seeds_per_cell INTEGER NOT NULL,
+        facts TEXT NOT NULL,
+        in_plan INTEGER NOT NULL,
+        first_printed TEXT NOT NULL,
+        last_printed TEXT NOT NULL
+    ) WITHOUT ROWID;
+    """,
+)
+"""Step n brings a book of version n to version n + 1."""
+
+VERSION = len(STEPS)
+
+
+def version_of(connection: sqlite3.Connection) -> int:
+    """The version of an open book: 0 for an empty file. Raises ValueError for a database that is no book."""
+    (application,) = connection.execute("PRAGMA application_id").fetchone()
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    (tables,) = connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+    if application != APPLICATION_ID and (application or version or tables):
+        raise ValueError("it is a database of another program")
+    return int(version)
+
+
+def migrate(connection: sqlite3.Connection) -> None:
+    """Bring an open book up to date, inside the transaction that the caller holds."""
+    for number in range(version_of(connection), VERSION):
+        for statement in STEPS[number].split(";"):
+            if statement.strip():
+                connection.execute(statement)
+    connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    connection.execute(f"PRAGMA user_version = {VERSION}")

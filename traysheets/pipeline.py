@@ -1,0 +1,259 @@
+"""The order of the stages, and nothing else: plan, reckon, codes, arrange, sheets, export.
+
+`check` stops before anything is drawn and writes nothing. `make` draws and writes all or nothing; the batches it prints
+are entered in the book once every file is whole, just before the files get their names.
+"""
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, TypeVar
+
+from traysheets.arrange.arrange import arrange
+from traysheets.arrange.model import Trays
+from traysheets.base.errors import PlanError, nearest
+from traysheets.base.notices import Notice
+from traysheets.base.words import Words, words_for
+from traysheets.book.book import allotted, enter
+from traysheets.book.model import Identity, Wanted
+from traysheets.export.files import Writer, write_all
+from traysheets.export.html import record_files
+from traysheets.export.pdf import write_pdf
+from traysheets.export.tables import csv_bytes, json_bytes
+from traysheets.page.marks import Document, Page
+from traysheets.plan.model import Plan
+from traysheets.plan.read import read_plan
+from traysheets.reckon.bench_weeks import bench_notices, bench_weeks, standing
+from traysheets.reckon.model import Batch, Reckoned
+from traysheets.reckon.reckon import reckon
+from traysheets.reckon.totals import compare, totals
+from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_facts, sowing_row
+from traysheets.sheets.job import Choices, Job
+from traysheets.sheets.maps import map_pages
+from traysheets.sheets.records import record_pages
+from traysheets.sheets.stick_checks import stick_notices
+from traysheets.sheets.sticks import stick_pages
+from traysheets.sheets.summary import Table, summary
+from traysheets.trade.papers import PAPERS as _PAPERS
+from traysheets.trade.papers import SCALES as _SCALES
+
+T = TypeVar("T")
+PAPERS: tuple[str, ...] = tuple(_PAPERS)
+SCALES: tuple[str, ...] = tuple(_SCALES)
+Progress = Callable[[str, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What a run was asked for. `days` are the first and last sowing day wanted; None wants all."""
+
+    plan: Path
+    settings: Path | None = None
+    book: Path | None = None
+    folder: Path | None = None
+    only: tuple[str, ...] = ()
+    days: tuple[date, date] | None = None
+    paper: str | None = None
+    scale: str = "fit"
+    stock: str | None = None
+    first_label: int = 1
+    outlines: bool = False
+    grey: bool = False
+    language: str | None = None
+    force: bool = False
+
+    @property
+    def book_file(self) -> Path:
+        """The book: beside the plan and named after it, unless another is given."""
+        return self.book or self.plan.with_name(f"{self.plan.stem}.book.sqlite")
+
+    @property
+    def output_folder(self) -> Path:
+        """The folder of the sheets: beside the plan and named after it, unless another is given."""
+        return self.folder or self.plan.with_suffix("")
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """One file that `make` can write: its name in the folder, the key of its title, and what draws its pages."""
+
+    file: str
+    title: str
+    pages: Callable[[Job], Iterator[Page]]
+
+
+SHEETS: dict[str, Output] = {
+    "maps": Output("maps.pdf", "titles.maps", map_pages),
+    "sticks": Output("sticks.pdf", "titles.sticks", stick_pages),
+}
+RECORDS = "records"
+OUTPUTS: tuple[str, ...] = (*SHEETS, RECORDS)
+"""What may be asked for by name."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A plan read, reckoned, arranged and given its batch codes, ready to be drawn; and all there is to say of it."""
+
+    job: Job
+    notices: tuple[Notice, ...]
+    facts: Plain
+    tables: tuple[Table, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a run wrote: the folder, and the files by path below it; and the notices."""
+
+    folder: Path
+    files: tuple[str, ...]
+    notices: tuple[Notice, ...]
+
+
+def check(options: Options, today: date) -> Checked:
+    """Read, reckon and arrange a plan, with the batch codes that printing it would allot. Writes nothing."""
+    reckoned = reckon(read_plan(options.plan, options.settings), today)
+    return _checked(reckoned, arrange(reckoned), options, today)
+
+
+def make(options: Options, today: date, progress: Progress = lambda name, pages: None) -> Made:
+    """Draw what was asked for and write it, all or nothing, and enter what is printed in the book.
+
+    Raises TraysheetsError; the folder and the book are then as they were.
+    """
+    return _made(check(options, today), options, today, progress)
+
+
+def make_sheets(
+    reckoned: Reckoned, arranged: Trays, folder: Path | None = None, *, today: date, **choices: Any
+) -> Made:
+    """Make the sheets of a plan that was read, reckoned and arranged before; `choices` are the fields of `Options`.
+
+    Writes below `folder`, beside the plan when None, and enters the batches in the book; all or nothing.
+    Raises TraysheetsError.
+    """
+    options = Options(plan=Path(reckoned.plan.file), folder=folder, **choices)
+    return _made(_checked(reckoned, arranged, options, today), options, today, lambda name, pages: None)
+
+
+def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) -> Checked:
+    """All there is to say of an arranged plan, and the job of drawing it."""
+    plan = reckoned.plan
+    allotment = allotted(options.book_file, _wanted(reckoned), plan.season, options.plan.name)
+    codes = dict(enumerate(allotment.codes))
+    job = Job(reckoned, arranged, codes, _words(options, plan), _choices(options, plan), today)
+    standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
+    weeks = bench_weeks(standings, plan.benches)
+    notices = (
+        *plan.notices,
+        *reckoned.notices,
+        *arranged.notices,
+        *allotment.notices,
+        *bench_notices(weeks),
+    )
+    summed = totals(job.batches, (tray.kind for tray in job.trays))
+    compared = compare(job.batches, plan.compare, plan.pace) if plan.compare else None
+    facts = plan_facts(job, summed, compared, weeks.benches, notices)
+    return Checked(job, notices, facts, summary(job, summed, compared, weeks.benches))
+
+
+def _made(checked: Checked, options: Options, today: date, progress: Progress) -> Made:
+    job, wanted = checked.job, options.only or OUTPUTS
+    _something_to_draw(job)
+    notices = (*checked.notices, *(stick_notices(job) if "sticks" in wanted else ()))
+    files = (file for name in OUTPUTS if name in wanted for file in _files(name, checked, progress))
+    written = write_all(
+        options.output_folder, files, force=options.force, before_final=lambda: _enter(options, job, today)
+    )
+    return Made(options.output_folder, written, notices)
+
+
+def _wanted(reckoned: Reckoned) -> tuple[Wanted, ...]:
+    """The batches of the plan as the book tells them apart."""
+    return tuple(_wanted_batch(batch) for batch in reckoned.batches)
+
+
+def _wanted_batch(batch: Batch, facts: Plain | None = None) -> Wanted:
+    sowing = batch.sowing
+    identity = Identity(
+        crop=sowing.crop.name,
+        variety=sowing.variety,
+        sow=batch.sow,
+        lot=sowing.lot or "",
+        method=sowing.method.value,
+        tray=sowing.tray.name,
+        place=sowing.place,
+        cells=batch.cells,
+        seeds_per_cell=batch.seeds_per_cell.value,
+    )
+    return Wanted(identity, sowing.line, sowing.batch, batch.successions > 1, json.dumps(facts or {}))
+
+
+def _enter(options: Options, job: Job, today: date) -> None:
+    """Enter the printed batches in the book, with all that was printed about them."""
+    facts = {batch.index: sowing_facts(job, batch) for batch in job.batches}
+    wanted = tuple(_wanted_batch(batch, facts.get(batch.index)) for batch in job.reckoned.batches)
+    codes = tuple(job.codes[batch.index] for batch in job.reckoned.batches)
+    enter(options.book_file, wanted, job.plan.season, options.plan.name, codes, facts, today)
+
+
+def _files(name: str, checked: Checked, progress: Progress) -> Iterator[tuple[str, Writer]]:
+    """The files of one output, with their writers."""
+    job = checked.job
+    if name == RECORDS:
+        for path, writer in record_files(counted(record_pages(job), name, progress)):
+            yield f"{RECORDS}/{path}", writer
+        yield f"{RECORDS}/records.json", lambda file: file.write(json_bytes(checked.facts))
+        rows = (sowing_row(job, batch) for batch in job.batches)
+        yield f"{RECORDS}/records.csv", lambda file: file.write(csv_bytes(TABLE_COLUMNS, rows))
+        return
+    sheet = SHEETS[name]
+    yield sheet.file, lambda file: write_pdf(_document(job, sheet, counted(sheet.pages(job), name, progress)), file)
+
+
+def _document(job: Job, sheet: Output, pages: Iterator[Page]) -> Document:
+    title = job.words(sheet.title, plan=job.plan.title)
+    return Document(
+        title, pages, subject=job.words(sheet.title, plan=""), author=job.plan.grower, language=job.words.language
+    )
+
+
+def counted(pages: Iterator[T], name: str, progress: Progress) -> Iterator[T]:
+    """The same pages, with a word of progress at each."""
+    for number, page in enumerate(pages, start=1):
+        progress(name, number)
+        yield page
+
+
+def _something_to_draw(job: Job) -> None:
+    """Raise a PlanError when nothing is sown on the chosen days, naming the nearest sowing days."""
+    if job.batches:
+        return
+    days = sorted({batch.sow for batch in job.reckoned.batches})
+    raise PlanError(f"nothing is sown then; sowing days are {', '.join(day.isoformat() for day in days)}")
+
+
+def _words(options: Options, plan: Plan) -> Words:
+    return words_for(options.language or plan.languages[0])
+
+
+def _choices(options: Options, plan: Plan) -> Choices:
+    """The choices of this run: the command's, else the plan's, else what is usual where its units are."""
+    inches = plan.units == "inch"
+    paper = options.paper or plan.paper or ("letter" if inches else "a4")
+    stock = options.stock or plan.stock or ("stake-20x100-letter" if inches else "stake-20x100-a4")
+    if stock not in plan.stocks:
+        near = nearest(stock, plan.stocks)
+        hint = f"did you mean '{near}'?" if near else f"there are: {', '.join(plan.stocks)}"
+        raise PlanError(f"there is no label stock '{stock}'; {hint}")
+    return Choices(
+        _PAPERS[paper],
+        plan.stocks[stock],
+        options.scale,
+        options.first_label,
+        options.outlines,
+        options.grey,
+        options.days,
+    )
