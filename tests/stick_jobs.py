@@ -1,7 +1,7 @@
 """Jobs made by hand for tests of the sticks: batches with what a stick says of them, on any stock."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -41,7 +41,8 @@ def batch(index: int, names: tuple[str, str, str] = USUAL, what: str = "clump 25
     sowing = plans.sowing(
         method=method, cells=cells, variety=variety, crop_name=crop_name, lot=lot, line=10 + 10 * index
     )
-    sowing = replace(sowing, **{name: other.pop(name) for name in list(other) if hasattr(sowing, name)})
+    of_batch = {field.name for field in fields(Batch)}
+    sowing = replace(sowing, **{name: other.pop(name) for name in list(other) if name not in of_batch})
     silent = (
         "seed_grams",
         "packets",

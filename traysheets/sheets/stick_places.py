@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from itertools import repeat
 
 from traysheets.arrange.model import Run
 from traysheets.reckon.model import Batch
@@ -31,7 +32,7 @@ def places(job: Job, batch: Batch) -> Iterator[str]:
     """
     sticks, runs = batch.sowing.sticks, _runs(job, batch)
     if isinstance(sticks, int):
-        yield from [_run_place(job, batch, runs[0]) if len(runs) == 1 else ""] * sticks
+        yield from repeat(_run_place(job, batch, runs[0]) if len(runs) == 1 else "", sticks)
     elif sticks == "cell":
         yield from (
             _place(job, run, batch.tray.cell_name(cell)) for run in runs for cell in range(run.first, run.last + 1)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from traysheets.page.lettering import MM_PER_POINT, fit
+from traysheets.page.lettering import fit, ink_mm
 from traysheets.page.marks import Mark, Page, Place, Stamp, Text
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
@@ -27,6 +27,8 @@ EDGE_MM = 6.35
 """Edge of a sheet that most printers leave blank."""
 CAPTION_PT = 7.0
 CAPTION_GREY = "#555555"
+CAPTION_CLEAR_MM = 0.15
+"""Least room above and below the caption, together."""
 
 
 def stick_pages(job: Job) -> Iterator[Page]:
@@ -142,11 +144,12 @@ def _margin_mm(stock: Stock) -> float:
 
 def _caption(stock: Stock, text: str) -> Iterator[Text]:
     """What the page holds, above its labels or below them; nothing where there is no room outside the labels."""
-    line_mm, left = CAPTION_PT * MM_PER_POINT, max(EDGE_MM, stock.first_mm[0])
+    left = max(EDGE_MM, stock.first_mm[0])
+    fitted = fit(text, "regular", stock.page_mm[0] - EDGE_MM - left, CAPTION_PT, CAPTION_PT)
+    below, above = ink_mm(fitted.lines[0], fitted.face, fitted.size_pt)
     foot = stock.corner_mm(stock.labels - 1)[1] + stock.label_mm[1]
-    rooms = ((EDGE_MM, stock.first_mm[1]), (foot, stock.page_mm[1] - EDGE_MM))
-    top, bottom = next(((top, bottom) for top, bottom in rooms if bottom - top >= 1.4 * line_mm), (0.0, 0.0))
-    if bottom:
-        fitted = fit(text, "regular", stock.page_mm[0] - EDGE_MM - left, CAPTION_PT, CAPTION_PT)
-        base = (top + bottom) / 2 + 0.35 * line_mm
-        yield Text(left, base, fitted.lines[0], fitted.face, fitted.size_pt, CAPTION_GREY)
+    for top, bottom in ((EDGE_MM, stock.first_mm[1]), (foot, stock.page_mm[1] - EDGE_MM)):
+        if bottom - top >= above - below + CAPTION_CLEAR_MM:
+            base = (top + bottom + above + below) / 2
+            yield Text(left, base, fitted.lines[0], fitted.face, fitted.size_pt, CAPTION_GREY)
+            return
