@@ -12,7 +12,8 @@ from traysheets.plan.form import RepeatForm, SowingForm
 from traysheets.plan.headings import REPEAT
 
 _WHOLE = re.compile(r"(\d{1,15})(?:[.,]0{1,2})?")
-_DECIMAL = re.compile(r"\d{1,12}\.\d{1,12}|\.\d{1,12}|\d{1,12}")
+# The smallest float there is has 341 places behind the point when it is written out.
+_DECIMAL = re.compile(r"\d{1,12}\.\d{1,400}|\.\d{1,400}|\d{1,12}")
 _COMMA_IN_NUMBER = re.compile(r"(?<=\d),(?=\d)")
 _POINT_IN_NUMBER = re.compile(r"(?<=\d)\.(?=\d)")
 _MIDNIGHT = re.compile(r"[T ]00:00(?::00(?:\.0+)?)?Z?$")

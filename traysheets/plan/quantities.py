@@ -26,7 +26,7 @@ T = TypeVar("T")
 _MORE_THAN_ANY_PART = 1000
 
 _PERCENT = re.compile(r"(\d{1,4}(?:\.\d{1,6})?)\s*%")
-_PLAIN_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,12})?|\.\d{1,12}")
+_PLAIN_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,20})?|\.\d{1,20}")
 _GAP = re.compile(r"(\d{1,4})\s*(day|week)s?", re.IGNORECASE)
 
 
