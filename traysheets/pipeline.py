@@ -6,10 +6,11 @@ are entered in the book once every file is whole, just before the files get thei
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
@@ -25,10 +26,10 @@ from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.page.marks import Document, Page
 from traysheets.plan.model import Plan
 from traysheets.plan.read import read_plan
-from traysheets.reckon.bench_weeks import bench_notices, bench_weeks, standing
+from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks, standing
 from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.reckon import reckon
-from traysheets.reckon.totals import compare, totals
+from traysheets.reckon.totals import Comparison, Totals, compare, totals
 from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_facts, sowing_row
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.maps import map_pages
@@ -95,12 +96,37 @@ OUTPUTS: tuple[str, ...] = (*SHEETS, RECORDS)
 
 @dataclass(frozen=True)
 class Checked:
-    """A plan read, reckoned, arranged and given its batch codes, ready to be drawn; and all there is to say of it."""
+    """A plan read, reckoned, arranged and given its batch codes, ready to be drawn; and what there is to say of it.
+
+    `printed` are the indexes of batches that were printed before.
+    """
 
     job: Job
+    printed: frozenset[int]
+    weeks: BenchWeeks
     notices: tuple[Notice, ...]
-    facts: Plain
-    tables: tuple[Table, ...]
+
+    @property
+    def facts(self) -> Plain:
+        """The chosen days as plain values for programs."""
+        return facts_of(self, self.job)
+
+    @property
+    def tables(self) -> tuple[Table, ...]:
+        """The chosen days as tables for a terminal."""
+        return summary(self.job, *_sums(self.job), self.weeks.benches)
+
+
+def facts_of(checked: Checked, job: Job) -> Plain:
+    """The days of a job as plain values for programs."""
+    return plan_facts(job, *_sums(job), checked.weeks.benches, checked.notices)
+
+
+def _sums(job: Job) -> tuple[Totals, Comparison | None]:
+    """What the days of a job take in all, and what the same plants would take one a cell."""
+    plan = job.plan
+    in_all = totals(job.batches, (tray.kind for tray in job.trays))
+    return in_all, compare(job.batches, plan.compare, plan.pace) if plan.compare else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,17 +172,9 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
     job = Job(reckoned, arranged, codes, _words(options, plan), _choices(options, plan), today)
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
-    notices = (
-        *plan.notices,
-        *reckoned.notices,
-        *arranged.notices,
-        *allotment.notices,
-        *bench_notices(weeks),
-    )
-    summed = totals(job.batches, (tray.kind for tray in job.trays))
-    compared = compare(job.batches, plan.compare, plan.pace) if plan.compare else None
-    facts = plan_facts(job, summed, compared, weeks.benches, notices)
-    return Checked(job, notices, facts, summary(job, summed, compared, weeks.benches))
+    said = (plan, reckoned, arranged, allotment)
+    notices = (*(notice for stage in said for notice in stage.notices), *bench_notices(weeks))
+    return Checked(job, allotment.printed, weeks, notices)
 
 
 def _made(checked: Checked, options: Options, today: date, progress: Progress) -> Made:
@@ -201,23 +219,32 @@ def _enter(options: Options, job: Job, today: date) -> None:
 
 def _files(name: str, checked: Checked, progress: Progress) -> Iterator[tuple[str, Writer]]:
     """The files of one output, with their writers."""
-    job = checked.job
     if name == RECORDS:
-        for path, writer in record_files(counted(record_pages(job), name, progress)):
-            yield f"{RECORDS}/{path}", writer
-        yield f"{RECORDS}/records.json", lambda file: file.write(json_bytes(checked.facts))
-        rows = (sowing_row(job, batch) for batch in job.batches)
-        yield f"{RECORDS}/records.csv", lambda file: file.write(csv_bytes(TABLE_COLUMNS, rows))
+        yield from _record_files(checked, progress)
         return
-    sheet = SHEETS[name]
-    yield sheet.file, lambda file: write_pdf(_document(job, sheet, counted(sheet.pages(job), name, progress)), file)
-
-
-def _document(job: Job, sheet: Output, pages: Iterator[Page]) -> Document:
-    title = job.words(sheet.title, plan=job.plan.title)
-    return Document(
-        title, pages, subject=job.words(sheet.title, plan=""), author=job.plan.grower, language=job.words.language
+    job, sheet = checked.job, SHEETS[name]
+    what = job.words(sheet.title)
+    pages = counted(sheet.pages(job), name, progress)
+    document = Document(
+        f"{what}: {job.plan.title}", pages, subject=what, author=job.plan.grower, language=job.words.language
     )
+    yield sheet.file, partial(write_pdf, document)
+
+
+def _record_files(checked: Checked, progress: Progress) -> Iterator[tuple[str, Writer]]:
+    """The records of the chosen days and of all days printed before, so that the index leaves no printed batch out."""
+    printed = frozenset(checked.job.batch(index).sow for index in checked.printed)
+    job = replace(checked.job, choices=replace(checked.job.choices, also=printed))
+    for path, writer in record_files(counted(record_pages(job), RECORDS, progress)):
+        yield f"{RECORDS}/{path}", writer
+    rows = (sowing_row(job, batch) for batch in job.batches)
+    tables = {"json": json_bytes(facts_of(checked, job)), "csv": csv_bytes(TABLE_COLUMNS, rows)}
+    for ending, content in tables.items():
+        yield f"{RECORDS}/records.{ending}", partial(_put, content)
+
+
+def _put(content: bytes, file: BinaryIO) -> None:
+    file.write(content)
 
 
 def counted(pages: Iterator[T], name: str, progress: Progress) -> Iterator[T]:

@@ -17,9 +17,13 @@ from traysheets.book.model import Identity, Printed, Wanted
 
 @dataclass(frozen=True, slots=True)
 class Allotment:
-    """The code of every wanted batch, in their order, and what is worth saying about them."""
+    """The code of every wanted batch, in their order, and what is worth saying about them.
+
+    `printed` are the positions of those that were printed before.
+    """
 
     codes: tuple[str, ...]
+    printed: frozenset[int]
     notices: tuple[Notice, ...]
 
 
@@ -33,11 +37,13 @@ def allot(printed: Sequence[Printed], wanted: Sequence[Wanted], season: int, pla
     kept = {at: one.own_code for at, one in enumerate(wanted) if one.own_code}
     claimed = set(kept.values())
     free = [batch for batch in printed if batch.code not in claimed]
-    kept |= _matches(free, wanted, kept, plan)
+    matched = _matches(free, wanted, kept, plan)
+    printed_before = frozenset(matched) | {at for at, code in kept.items() if code in by_code}
+    kept |= matched
     notices = tuple(_moved(free, wanted, kept, plan))
     new = (code for code in codes_from(season) if code not in by_code and code not in claimed)
     codes = tuple(kept.get(at) or next(new) for at in range(len(wanted)))
-    return Allotment(codes, notices)
+    return Allotment(codes, printed_before, notices)
 
 
 def _refuse_taken(wanted: Iterable[Wanted], by_code: dict[str, Printed], plan: str) -> None:

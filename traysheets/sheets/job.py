@@ -17,7 +17,7 @@ from traysheets.trade.stocks import Stock
 class Choices:
     """How this run wants its sheets. `scale` is "fit" or a named scale as `1:2.5`; `first_label` counts from 1.
 
-    `days` (first, last) keeps only what is sown then.
+    `days` (first, last) keeps only what is sown then, and on the single days of `also`.
     """
 
     paper: Paper
@@ -27,6 +27,7 @@ class Choices:
     outlines: bool = False
     grey: bool = False
     days: tuple[date, date] | None = None
+    also: frozenset[date] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ class Job:
 
     def _chosen(self, day: date) -> bool:
         days = self.choices.days
-        return days is None or days[0] <= day <= days[1]
+        return days is None or days[0] <= day <= days[1] or day in self.choices.also
 
     @cached_property
     def batches(self) -> tuple[Batch, ...]:
