@@ -119,6 +119,18 @@ def test_syntax_is_clean(pdf: bytes) -> None:
             assert opened.check_pdf_syntax() == []
 
 
+def test_hundreds_of_objects_are_found_again() -> None:
+    """More pages, bookmarks and stamps than go into one pack of objects."""
+    pages = [Page(100, 50, (Place(cell("dots", f"{i}"), 10, 10),), f"Tray {i}") for i in range(450)]
+    file = pdf_of(pages)
+    with pikepdf.open(io.BytesIO(file)) as opened:
+        assert opened.check_pdf_syntax() == []
+        assert len(forms(opened)) == 450
+    reader = PdfReader(io.BytesIO(file))
+    assert [entry.title for entry in reader.outline] == [f"Tray {i}" for i in range(450)]  # type: ignore[union-attr]
+    assert read_back(file)[449].words == ["449"]
+
+
 def test_a_stamp_is_written_once_however_often_it_is_placed() -> None:
     stamp = cell("waves", "LW")
     pages = [Page(210, 297, tuple(Place(stamp, 10 + 15 * i, 10) for i in range(12))) for _ in range(5)]

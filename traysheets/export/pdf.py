@@ -5,20 +5,23 @@ placed. The same pages make the same bytes: no date, no name of a machine, no se
 What a page looks like is decided by its marks; how marks are written is `export/operators.py`.
 """
 
-import zlib
+from collections.abc import Iterator
 from functools import cache, lru_cache
+from itertools import count, takewhile
 from typing import Any, BinaryIO
 from urllib.parse import quote
 from weakref import WeakKeyDictionary
 
 from reportlab import rl_config
 from reportlab.pdfbase import pdfdoc
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDocument, PDFName, PDFObjectReference, PDFString
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDocument, PDFObjectReference, PDFString
+from reportlab.pdfbase.pdfdoc import format as format_value
 from reportlab.pdfbase.ttfonts import TTFont
 
 from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
 from traysheets.export.operators import POINTS_PER_MM, Form, Runs, Stream, number, points
+from traysheets.export.pdf_file import PdfFile, compressed
 from traysheets.page.lettering import FACES, shown
 from traysheets.page.marks import Document, Link, Page, Stamp
 from traysheets.page.proof import BLEED_MM, prove
@@ -47,18 +50,15 @@ def _font(face: str) -> Any:
     return TTFont(face, str(bundled("fonts") / FACES[face]), asciiReadable=False)
 
 
-class _Dictionary(pdfdoc.PDFObject):  # type: ignore[misc]
-    """A dictionary with keys that are plain names, in the order given; with content, the stream that it heads."""
+class _Object(pdfdoc.PDFObject):  # type: ignore[misc]
+    """An object as it stands in the file; reportlab numbers it."""
 
-    def __init__(self, entries: dict[str, Any], content: bytes | None = None) -> None:
-        self.entries = entries
+    def __init__(self, content: bytes = b"") -> None:
         self.content = content
 
     def format(self, document: Any) -> bytes:
-        """The object as it stands in the file (ISO 32000-1, 7.3.7 and 7.3.8)."""
-        entries = [f"/{name} ".encode("ascii") + pdfdoc.format(entry, document) for name, entry in self.entries.items()]
-        heading = b"<< " + b" ".join(entries) + b" >>"
-        return heading if self.content is None else heading + b"\nstream\n" + self.content + b"\nendstream\n"
+        """What reportlab asks of every object."""
+        return self.content
 
 
 class _Writer:
@@ -79,10 +79,19 @@ class _Writer:
         """What the file says of itself, and how viewers are to treat it: at true size, with the title in the window."""
         facts = {"Title": document.title, "Author": document.author, "Subject": document.subject}
         facts |= {"Creator": PROGRAM, "Producer": PROGRAM}
-        self._pdf.info = _Dictionary({name: PDFString(fact) for name, fact in facts.items() if fact})
+        self._pdf.info = _Object(self._dictionary({name: PDFString(fact) for name, fact in facts.items() if fact}))
         self._pdf.updateSignature(repr(facts))
-        viewer = _Dictionary({"PrintScaling": PDFName("None"), "DisplayDocTitle": "true"})
-        self._pdf.Catalog.ViewerPreferences = viewer
+        viewer = self._dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
+        self._pdf.Catalog.ViewerPreferences = _Object(viewer)
+
+    def _said(self, entries: dict[str, Any]) -> bytes:
+        """What a dictionary says: keys that are plain names, and values (ISO 32000-1, 7.3.7)."""
+        return b" ".join(
+            b"/%b %b" % (key.encode("ascii"), format_value(entry, self._pdf)) for key, entry in entries.items()
+        )
+
+    def _dictionary(self, entries: dict[str, Any]) -> bytes:
+        return b"<<%b>>" % self._said(entries)
 
     def _split(self, text: str, face: str) -> Runs:
         """A text in the codes of its font's parts, which grow as new characters are met."""
@@ -105,17 +114,24 @@ class _Writer:
         stream.draw(stamp.marks)
         right, bottom = points(stamp.width_mm + BLEED_MM), points(-stamp.height_mm - BLEED_MM)
         box = f"[{points(-BLEED_MM)} {bottom} {right} {points(BLEED_MM)}]"
-        heading = {"Type": "/XObject", "Subtype": "/Form", "BBox": box, "Resources": _resources(stream)}
-        reference = self._compressed(stream, heading)
+        reference = self._stream(stream, {"Subtype": "/Form", "BBox": box, "Resources": self._resources(stream)})
         self._forms_made += 1
         return Form(f"S{self._forms_made}", reference, tuple(stream.links))
 
-    def _compressed(self, stream: Stream, heading: dict[str, Any]) -> Any:
+    def _stream(self, stream: Stream, heading: dict[str, Any]) -> Any:
         """Put a stream into the file; it has its part in the file's fingerprint."""
-        content = zlib.compress(stream.code)
+        content = compressed(self._said(heading), stream.code)
         self._pdf.updateSignature(content)
-        heading |= {"Filter": "/FlateDecode", "Length": len(content)}
-        return self._pdf.Reference(_Dictionary(heading, content))
+        return self._pdf.Reference(_Object(content))
+
+    def _resources(self, stream: Stream) -> bytes:
+        """What a stream refers to by name: the fonts of the document, and the stamps it places."""
+        entries: dict[str, Any] = {}
+        if stream.has_text:
+            entries["Font"] = PDFObjectReference("BasicFonts")
+        if stream.forms:
+            entries["XObject"] = self._dictionary(stream.forms)
+        return self._dictionary(entries)
 
     def add(self, page: Page) -> None:
         """Write one page."""
@@ -127,16 +143,25 @@ class _Writer:
             "Type": "/Page",
             "Parent": self._pdf.Reference(self._pdf.Pages),
             "MediaBox": f"[0 0 {width} {height}]",
-            "Contents": self._compressed(stream, {}),
-            "Resources": _resources(stream),
+            "Contents": self._stream(stream, {}),
+            "Resources": self._resources(stream),
         }
         if stream.links:
-            entries["Annots"] = PDFArray([_annotation(link, page.height_mm) for link in stream.links])
-        leaf = _Dictionary(entries)
+            links = b"".join(self._annotation(link, page.height_mm) for link in stream.links)
+            entries["Annots"] = b"[%b]" % links
+        leaf = _Object(self._dictionary(entries))
         reference = self._pdf.Reference(leaf)
         self._pdf.Pages.addPage(leaf)
         if page.title:
             self._titles.append((page.title, reference))
+
+    def _annotation(self, link: Link, page_height_mm: float) -> bytes:
+        """A link without a border. Addresses are ASCII in PDF; other characters are percent-encoded (RFC 3986)."""
+        bottom_mm = page_height_mm - link.y_mm - link.height_mm
+        corners_mm = (link.x_mm, bottom_mm, link.x_mm + link.width_mm, bottom_mm + link.height_mm)
+        box = " ".join(points(side_mm) for side_mm in corners_mm)
+        action = self._dictionary({"S": "/URI", "URI": PDFString(quote(link.url, safe=_URL_SAFE))})
+        return self._dictionary({"Subtype": "/Link", "Rect": f"[{box}]", "Border": "[0 0 0]", "A": action})
 
     def finished(self) -> bytes:
         """The whole file. Raises SheetError when no page was added: such a file cannot be opened."""
@@ -145,38 +170,29 @@ class _Writer:
         for font in self._pdf.delayedFonts:
             font.addObjects(self._pdf)
         self._pdf.Catalog.Outlines = self._bookmarks() if self._titles else None
-        data: bytes = self._pdf.format()
-        return data
+        tops = (self._pdf.Reference(top) for top in (self._pdf.Catalog, self._pdf.info))
+        root, info = (format_value(reference, self._pdf) for reference in tops)
+        file = PdfFile()
+        for place, content in self._objects():
+            file.put(place, content)
+        return file.finished(root, info, self._pdf.signature.hexdigest())
+
+    def _objects(self) -> Iterator[tuple[int, bytes]]:
+        """All objects by number. Some are numbered only while others that refer to them are written."""
+        numbered = self._pdf.numberToId
+        for place in takewhile(numbered.__contains__, count(1)):
+            yield place, format_value(self._pdf.idToObject[numbered[place]], self._pdf, toplevel=1)
 
     def _bookmarks(self) -> Any:
         """A flat list of bookmarks, each tied to the next (ISO 32000-1, 12.3.3)."""
-        items = [_Dictionary({"Title": PDFString(title), "Dest": PDFArray([at, "/Fit"])}) for title, at in self._titles]
-        references = [self._pdf.Reference(item) for item in items]
-        root = _Dictionary({"Type": "/Outlines", "Count": len(items), "First": references[0], "Last": references[-1]})
-        parent = self._pdf.Reference(root)
-        for i, item in enumerate(items):
-            item.entries["Parent"] = parent
+        root, items = _Object(), [_Object() for _ in self._titles]
+        parent, references = self._pdf.Reference(root), [self._pdf.Reference(item) for item in items]
+        root.content = self._dictionary({"Count": len(items), "First": references[0], "Last": references[-1]})
+        for i, (item, (title, page)) in enumerate(zip(items, self._titles, strict=True)):
+            entries = {"Title": PDFString(title), "Parent": parent, "Dest": PDFArray([page, "/Fit"])}
             if i > 0:
-                item.entries["Prev"] = references[i - 1]
+                entries["Prev"] = references[i - 1]
             if i + 1 < len(items):
-                item.entries["Next"] = references[i + 1]
+                entries["Next"] = references[i + 1]
+            item.content = self._dictionary(entries)
         return root
-
-
-def _resources(stream: Stream) -> Any:
-    """What a stream refers to by name: the fonts of the document, and the stamps it places."""
-    entries: dict[str, Any] = {}
-    if stream.has_text:
-        entries["Font"] = PDFObjectReference("BasicFonts")
-    if stream.forms:
-        entries["XObject"] = _Dictionary(stream.forms)
-    return _Dictionary(entries)
-
-
-def _annotation(link: Link, page_height_mm: float) -> Any:
-    """A link without a border. Addresses are ASCII in PDF; other characters are percent-encoded (RFC 3986)."""
-    bottom_mm = page_height_mm - link.y_mm - link.height_mm
-    corners_mm = (link.x_mm, bottom_mm, link.x_mm + link.width_mm, bottom_mm + link.height_mm)
-    action = _Dictionary({"S": "/URI", "URI": PDFString(quote(link.url, safe=_URL_SAFE))})
-    box = " ".join(points(side_mm) for side_mm in corners_mm)
-    return _Dictionary({"Type": "/Annot", "Subtype": "/Link", "Rect": f"[{box}]", "Border": "[0 0 0]", "A": action})

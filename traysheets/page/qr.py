@@ -6,7 +6,6 @@ The data are coded and placed by `qrcode`, once a text and level; the mask is ch
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from operator import itemgetter
 from typing import Any
 
 from qrcode import util
@@ -140,15 +139,14 @@ def _rectangles(rows: tuple[str, ...], quiet: int) -> tuple[tuple[str | int, ...
     rectangles: list[tuple[str | int, ...]] = []
     growing: dict[tuple[int, int], int] = {}
     for y, row in enumerate((*rows, "")):
-        runs = _runs(row)
-        for ended in growing.keys() - runs:
-            top = growing.pop(ended)
-            rectangles.append(("R", quiet + ended[0], quiet + top, ended[1] - ended[0], y - top))
-        for run in runs:
-            growing.setdefault(run, y)
-    return tuple(sorted(rectangles, key=itemgetter(2, 1)))
+        runs = {run: growing.get(run, y) for run in _runs(row)}
+        for run, top in growing.items():
+            if run not in runs:
+                rectangles.append(("R", quiet + run[0], quiet + top, run[1] - run[0], y - top))
+        growing = runs
+    return tuple(rectangles)
 
 
-def _runs(row: str) -> set[tuple[int, int]]:
+def _runs(row: str) -> list[tuple[int, int]]:
     """Where the dark runs of a row start, and where they end."""
-    return {run.span() for run in _DARK.finditer(row)}
+    return [run.span() for run in _DARK.finditer(row)]
