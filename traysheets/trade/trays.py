@@ -20,7 +20,8 @@ class Tray:
     """One kind of tray seen from above, its long side across: columns run along the length, rows down the width.
 
     `outer_mm`, `cell_mm` and `pitch_mm` are (along the length, along the width). The grid of cells stands in the
-    middle of the tray. `volume_ml` is of one cell. `shape` is "square" (or rectangular) or "round".
+    middle of the tray. `volume_ml` is of one cell. `shape` is "square" (or rectangular) or "round". `family` is that of
+    the built-in table: "pot", "soil block", or the region whose benches a tray is made for.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Tray:
     volume_origin: str = ""
     note: str = ""
     built_in: bool = True
+    family: str = ""
 
     @property
     def cells(self) -> int:
@@ -129,6 +131,7 @@ def _tray(row: dict[str, str]) -> Tray:
         origin=row["origin"],
         volume_origin=row["volume_origin"],
         note=row["note"],
+        family=row["family"],
     )
 
 
