@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+from math import ceil
 
 from traysheets.base.days import iso_week
 from traysheets.reckon.bench_weeks import BenchUse
@@ -79,7 +80,7 @@ def _in_all(job: Job, totals: Totals, compare: Comparison | None, benches: Seque
         (words("check.seeds"), words.number(totals.seeds + totals.seeds_spare)),
         (words("check.mix"), _mix(job, totals)),
         (words("check.bench"), words("check.square_metres", area=words.number(totals.bench_m2, 1))),
-        (words("check.work"), words("check.minutes", n=round(totals.minutes))),
+        (words("check.work"), words("check.minutes", n=ceil(totals.minutes))),
     ]
     if totals.seed_grams is not None:
         rows.insert(3, (words("check.seed"), words("check.grams", grams=words.number(totals.seed_grams, 1))))

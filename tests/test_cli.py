@@ -1,0 +1,206 @@
+"""The command line from outside: what is printed where, exit statuses, and that nothing is written when it must not be."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+import traysheets
+from traysheets.base.bundle import bundled
+from traysheets.cli.main import COMMANDS, cli
+
+SPRING = bundled("sample_plans") / "spring.toml"
+
+SMALL = """
+[plan]
+title = "Two pots"
+season = 2027
+
+[[sowing]]
+crop = "Onion"
+variety = "Amber Vault"
+method = "clump"
+seeds_per_cell = 20
+cells = 2
+tray = "pot-18"
+sow = 2027-03-06
+lot = "A1"
+"""
+
+
+def run(*words: str | Path, env: dict[str, str] | None = None) -> Result:
+    return CliRunner().invoke(cli, [str(word) for word in words], catch_exceptions=False, env=env)
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    file = tmp_path / "two.toml"
+    file.write_text(SMALL, encoding="utf-8")
+    return file
+
+
+def files_below(folder: Path) -> set[str]:
+    return {str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file()}
+
+
+def test_version() -> None:
+    assert run("--version").stdout == f"traysheets {traysheets.__version__}\n"
+
+
+def test_help_names_every_command() -> None:
+    text = run("--help").stdout
+    assert all(command in text for command in COMMANDS)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_has_help(command: str) -> None:
+    assert run(command, "--help").exit_code == 0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["mak", "x.toml"],
+        ["make"],
+        ["make", "x.toml", "--paper", "a9"],
+        ["make", "x.toml", "--on", "2027-13-01"],
+        ["make", "x.toml", "--first-label", "0"],
+        ["check", "x.toml", "--colour"],
+        ["list", "people"],
+    ],
+    ids=" ".join,
+)
+def test_wrong_use_is_status_2(words: list[str]) -> None:
+    assert run(*words).exit_code == 2
+
+
+def test_check_prints_a_table_and_writes_nothing(plan: Path, tmp_path: Path) -> None:
+    before = files_below(tmp_path)
+    result = run("check", plan)
+    assert result.exit_code == 0
+    assert "Sow Saturday 6 March 2027 (2027-W09)" in result.stdout
+    row = next(line for line in result.stdout.splitlines() if "Amber Vault" in line)
+    assert row.split()[:1] == ["27-001-7"]
+    assert "1 A1-A2" in row
+    assert "assumed (legal minimum)" in row
+    assert files_below(tmp_path) == before
+
+
+def test_check_json_has_the_keys_that_programs_rely_on(plan: Path) -> None:
+    facts = json.loads(run("check", plan, "--json").stdout)
+    assert list(facts) == ["plan", "sowings", "trays", "totals", "compare", "benches", "warnings"]
+    (sowing,) = facts["sowings"]
+    assert (sowing["batch"], sowing["cells"], sowing["seeds_total"]) == ("27-001-7", 2, 40)
+    assert sowing["germination"] == 0.70  # 7 CFR 201.31: onion
+    assert sowing["germination_assumed"] is True
+    assert sowing["runs"] == [{"tray": 1, "first": "A1", "last": "A2", "cells": 2}]
+    assert facts["trays"][0]["cells"] == {"A1": "27-001-7", "A2": "27-001-7"}
+
+
+def test_make_writes_the_sheets_the_records_and_the_book(plan: Path, tmp_path: Path) -> None:
+    result = run("make", plan)
+    assert result.exit_code == 0
+    assert result.stdout == ""
+    assert {
+        "maps.pdf",
+        "sticks.pdf",
+        "records/index.html",
+        "records/B/27-001-7/index.html",
+        "records/T/1/index.html",
+    } <= (files_below(tmp_path / "two"))
+    assert (tmp_path / "two.book.sqlite").is_file()
+
+
+def test_quiet_make_says_nothing(plan: Path) -> None:
+    result = run("make", plan, "-q")
+    assert (result.stdout, result.stderr) == ("", "")
+
+
+def test_only_makes_only_that(plan: Path, tmp_path: Path) -> None:
+    run("make", plan, "--only", "sticks", "-o", tmp_path / "out")
+    assert {file for file in files_below(tmp_path / "out") if not file.startswith(".")} == {"sticks.pdf"}
+
+
+def test_days_without_a_sowing_are_said(plan: Path, tmp_path: Path) -> None:
+    result = run("make", plan, "--on", "2027-W20", "-o", tmp_path / "out")
+    assert result.exit_code == 1
+    assert result.stderr == "nothing is sown then; sowing days are 2027-03-06\n"
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_week_is_its_seven_days(plan: Path, tmp_path: Path) -> None:
+    assert run("make", plan, "--on", "2027-W09", "-o", tmp_path / "a").exit_code == 0  # 1 to 7 March
+    assert run("make", plan, "--on", "2027-W10", "-o", tmp_path / "b").exit_code == 1
+
+
+def test_problems_are_said_with_line_and_status_1_and_nothing_is_written(plan: Path, tmp_path: Path) -> None:
+    plan.write_text(SMALL.replace("cells = 2", "cells = 0\ncolour = 3"), encoding="utf-8")
+    result = run("make", plan)
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert [line.split(": ")[0] for line in result.stderr.splitlines()] == [f"{plan}:11", f"{plan}:12"]
+    assert files_below(tmp_path) == {"two.toml"}
+
+
+def test_an_unknown_stock_is_said_with_the_nearest(plan: Path) -> None:
+    result = run("make", plan, "--stock", "a4-221")
+    assert result.exit_code == 1
+    assert result.stderr == "there is no label stock 'a4-221'; did you mean 'a4-21'?\n"
+
+
+def test_new_writes_a_plan_that_make_accepts_and_never_overwrites(tmp_path: Path) -> None:
+    file = tmp_path / "mine.toml"
+    assert run("new", file).exit_code == 0
+    text = file.read_text(encoding="utf-8")
+    assert run("make", file).exit_code == 0
+    again = run("new", file)
+    assert again.exit_code == 1
+    assert again.stderr == f"{file} is there already and was left as it is; choose another name\n"
+    assert file.read_text(encoding="utf-8") == text
+
+
+@pytest.mark.parametrize("kind", ["trays", "stocks", "crops", "papers", "languages"])
+def test_list(kind: str) -> None:
+    plain, full = run("list", kind), run("list", kind, "--origins")
+    assert plain.exit_code == full.exit_code == 0
+    assert len(plain.stdout.splitlines()) == len(full.stdout.splitlines()) > 2
+    assert "origin" in full.stdout.splitlines()[0]
+
+
+def test_schema_is_json() -> None:
+    assert json.loads(run("schema").stdout)["type"] == "object"
+
+
+def test_no_colour_where_it_is_not_wanted(plan: Path) -> None:
+    plan.write_text(SMALL.replace("Onion", "Onoin"), encoding="utf-8")
+    assert "\x1b" not in run("check", plan, env={"NO_COLOR": "1"}).stderr
+
+
+def test_names_in_any_script_do_not_end_a_run_on_a_narrow_terminal(plan: Path) -> None:
+    plan.write_text(SMALL.replace("Amber Vault", "Πράσινη Été Жёлтый"), encoding="utf-8")
+    command = [sys.executable, "-m", "traysheets", "check", str(plan)]
+    done = subprocess.run(command, capture_output=True, env={"PYTHONIOENCODING": "latin-1"}, check=True)
+    assert b"\\u03a0" in done.stdout
+
+
+def test_only_what_a_command_needs_is_imported() -> None:
+    code = """
+import sys
+from traysheets.cli.main import main
+sys.argv = ["traysheets", "--version"]
+try:
+    main()
+except SystemExit:
+    print(sorted(module for module in sys.modules if module.startswith("traysheets.")))
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "['traysheets.cli', 'traysheets.cli.main']"
+
+
+def test_the_sample_plan_is_made_whole(tmp_path: Path) -> None:
+    result = run("make", SPRING, "-o", tmp_path / "sheets", "--book", tmp_path / "spring.book.sqlite")
+    assert result.exit_code == 0
+    assert "wrote maps.pdf, sticks.pdf" in result.stderr
