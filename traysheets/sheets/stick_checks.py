@@ -14,6 +14,7 @@ from traysheets.sheets.stick_design import Design, Lettering, design, letter
 from traysheets.sheets.stick_facts import pieces
 from traysheets.sheets.stick_lines import LEAST_CODE_PT
 from traysheets.sheets.stick_places import widest_place
+from traysheets.trade.stocks import Stock
 
 
 def checked_design(job: Job) -> Design:
@@ -88,13 +89,18 @@ def _too_small(job: Job) -> str:
 
 
 def _instead(job: Job) -> str:
-    """The smallest other stock that holds the longest QR code and batch code of the job, as the end of a sentence."""
+    """Another stock that holds the longest QR code and batch code of the job, as the end of a sentence."""
     text = longest_text(job)
-    for stock in sorted(job.plan.stocks.values(), key=lambda it: it.label_mm[0] * it.label_mm[1]):
+    for stock in sorted(job.plan.stocks.values(), key=lambda it: _unlikeness(it, job.choices.stock)):
         made = design(stock, job.words, text)
         if made and stock != job.choices.stock and _roomy_enough(job, made):
             return f"; the stock '{stock.name}' would do"
     return ""
+
+
+def _unlikeness(stock: Stock, wanted: Stock) -> tuple[bool, bool, float]:
+    """Of the same kind, for the same paper, as small as can be."""
+    return stock.point != wanted.point, stock.page_mm != wanted.page_mm, stock.label_mm[0] * stock.label_mm[1]
 
 
 def _roomy_enough(job: Job, made: Design) -> bool:
