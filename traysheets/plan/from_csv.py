@@ -36,9 +36,9 @@ def csv_document(source: Source, settings: Document | None = None) -> Document:
     """
     source = Source(source.text.replace("\r\n", "\n").replace("\r", "\n"), source.file)
     rows = _rows(source)
-    if not source.text.strip(f'{_DELIMITERS} \n"'):
+    first = next(rows, None)
+    if first is None:
         raise PlanError(Problem("no row of this file holds anything", source.file, 1))
-    first = next(rows)
     headings = understood(first.fields)
     reading = _Reading(source.file, first.number, headings, list(rows))
     defaults = {key for table in (settings.tables("defaults") if settings else []) for key in table.values}
@@ -59,7 +59,7 @@ def _rows(source: Source) -> Iterator[_Row]:
     lines = csv.reader(io.StringIO(source.text), delimiter=_delimiter(source.text), strict=True)
     try:
         for number, fields in enumerate(lines, 1):
-            if any(field.strip() for field in fields):
+            if any(field.strip().strip(_DELIMITERS) for field in fields):
                 yield _Row(number, fields)
     except csv.Error as error:
         raise PlanError(Problem(_in_other_words(str(error)), source.file, number + 1)) from None

@@ -20,6 +20,7 @@ COLUMNS = tuple(
 
 # How alike a heading must be to a key to be taken for it, as `seed per cell` is; less alike it is only suggested.
 _ALIKE = 0.88
+_LONGEST = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ def key_of(heading: str) -> str | None:
 
 def understood(written: Iterable[str]) -> Headings:
     """What the headings of a plan mean."""
-    headings = [" ".join(heading.split()) for heading in written]
+    headings = [_showable(heading) for heading in written]
     keys: list[str | None] = []
     columns: dict[str, str] = {}
     wrong, suggested = [], set()
@@ -78,6 +79,12 @@ def understood(written: Iterable[str]) -> Headings:
         suggested=frozenset(suggested),
         blank=frozenset(place for place, heading in enumerate(headings) if not heading),
     )
+
+
+def _showable(heading: str) -> str:
+    """A heading on one line, cut where no heading goes on, with nothing in it that steers a terminal."""
+    one_line = " ".join(heading.split())[:_LONGEST]
+    return "".join(letter if letter.isprintable() else "?" for letter in one_line)
 
 
 def _all_columns() -> str:

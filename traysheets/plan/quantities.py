@@ -15,7 +15,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema
 from traysheets.base.days import parse_day
 from traysheets.base.units import parse_length, parse_temperature, parse_volume
 from traysheets.plan import limits
-from traysheets.plan.texts import shown
+from traysheets.plan.texts import clean, shown
 from traysheets.trade.papers import PAPERS
 
 SEEN = "seen"
@@ -54,9 +54,14 @@ def _length(least_mm: float, most_mm: float) -> Callable[[Any], float]:
     """A reader of lengths between two sizes."""
 
     def read(value: Any) -> float:
-        return _between(parse_length(value), least_mm, most_mm, value)
+        return _between(parse_length(_short(value)), least_mm, most_mm, value)
 
     return read
+
+
+def _short(value: Any) -> Any:
+    """The value; text proved to be short and fit to show, as a complaint may quote it whole."""
+    return clean(value, limits.MOST_LETTERS_IN_QUANTITY) if isinstance(value, str) else value
 
 
 def _between(mm: float, least_mm: float, most_mm: float, value: object) -> float:
@@ -79,8 +84,9 @@ def _two(read: Callable[[Any], float], example: str) -> Callable[[Any], tuple[fl
 def _shift(value: Any) -> float:
     """A length that may point the other way."""
     if isinstance(value, str):
-        back = value.strip().startswith("-")
-        mm = parse_length(value.strip()[1:] if back else value)
+        text = _short(value)
+        back = text.startswith("-")
+        mm = parse_length(text.removeprefix("-"))
     else:
         back = isinstance(value, int | float) and value < 0
         mm = parse_length(-value if back else value)
@@ -143,7 +149,7 @@ Measured = Annotated[
 
 
 def _volume(value: Any) -> float:
-    ml = parse_volume(value)
+    ml = parse_volume(_short(value))
     if not 0.01 <= ml <= limits.LARGEST_CELL_ML:
         raise ValueError(f"{shown(value)} is {ml:g} ml; it must be 0.01 ml to {limits.LARGEST_CELL_ML / 1000:g} l")
     return ml
@@ -152,7 +158,7 @@ def _volume(value: Any) -> float:
 def _soil(value: Any) -> float:
     if isinstance(value, bool | list | dict):
         raise ValueError(f"{shown(value)} is not a temperature; write it like 18 C or 65 F")
-    celsius = parse_temperature(value)
+    celsius = parse_temperature(_short(value))
     least, most = limits.COLDEST_SOIL_C, limits.WARMEST_SOIL_C
     if not least <= celsius <= most:
         raise ValueError(f"{shown(value)} is {celsius:,.0f} C; soil to sow in has {least} to {most} C")
@@ -179,7 +185,7 @@ TwoTemperatures = Annotated[
 def _day(value: Any) -> date:
     if not isinstance(value, str):
         raise ValueError(f'{shown(value)} is not a day; write it as 2027-03-06, or a week as "2027-W09"')
-    day = parse_day(value.upper())
+    day = parse_day(_short(value).upper())
     if not limits.FIRST_SEASON <= day.year <= limits.LAST_SEASON:
         raise ValueError(f"{shown(value)}: the year must be {limits.FIRST_SEASON} to {limits.LAST_SEASON}")
     return day

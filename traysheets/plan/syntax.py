@@ -6,6 +6,7 @@ from typing import Any
 
 from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.source import Source
+from traysheets.plan.texts import shown, steering
 
 TOO_DEEP = "brackets are nested deeper here than any plan needs"
 
@@ -15,6 +16,7 @@ _SLASHED_DATE = re.compile(r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}\s*")
 _YES = {"true": "true", "yes": "true", "false": "false", "no": "false"}
 
 _A_LINE = 'a line is a key, then =, then a value, as variety = "Longstalk Winter"'
+_CONTROL = "there is a control character here; take it out"
 _IN_OTHER_WORDS = (
     ("Cannot overwrite a value", "this stands in the plan already; keep one of the two"),
     ("Cannot declare", "this table stands in the plan already; put all its keys under one heading"),
@@ -24,8 +26,8 @@ _IN_OTHER_WORDS = (
     ("Unclosed inline table", "a table in braces is not closed; it ends with } on the same line"),
     ("Unterminated string", "a text is not closed; it ends with a quote mark like the one it begins with"),
     ("Illegal character '\\n'", "a text is not closed; it ends with a quote mark on the same line"),
-    ("Illegal character", "there is a control character here; take it out"),
-    ("Found invalid character", "there is a control character here; take it out"),
+    ("Illegal character", _CONTROL),
+    ("Found invalid character", _CONTROL),
     ("Unescaped '\\' in a string", "a backslash in double quotes must be written twice; or use single quotes"),
     ("Invalid hex value", "a character code in this text is not right; write the character itself"),
     ("Escaped character is not", "a character code in this text is not right; write the character itself"),
@@ -63,7 +65,7 @@ def _problem(said: str, source: Source) -> Problem:
 def _help(what: str, line: str) -> str:
     value = _KEY_AND_VALUE.fullmatch(line.split("#")[0])
     if value and what.startswith(("Invalid value", "Expected newline")):
-        return _value_help(value[1], value[2].strip())
+        return _CONTROL if steering(value[2].strip()) else _value_help(value[1], value[2].strip())
     for begins, help_text in _IN_OTHER_WORDS:
         if what.startswith(begins):
             return help_text
@@ -82,4 +84,5 @@ def _value_help(key: str, value: str) -> str:
         return f"'{value}': write the decimal point as a point, {key} = {value.replace(',', '.')}"
     if '"' in value or "'" in value or value[0] in "[{":
         return f"{key}: this value is not written as TOML wants it; text stands in one pair of quotes"
-    return f'text, and a value with a unit, stands in quotes: {key} = "{value}"'
+    quoted = shown(value).strip("'")
+    return f'text, and a value with a unit, stands in quotes: {key} = "{quoted}"'

@@ -59,8 +59,13 @@ def clean(text: str, most: int, allowed: str = "") -> str:
     return text
 
 
+def steering(text: str, allowed: str = "") -> str | None:
+    """The first character of a text that only steers a device or ends a line."""
+    return next((c for c in text if unicodedata.category(c) in _STEERING and c not in allowed), None)
+
+
 def _refuse_steering(text: str, allowed: str) -> None:
-    wrong = next((c for c in text if unicodedata.category(c) in _STEERING and c not in allowed), None)
+    wrong = steering(text, allowed)
     if wrong is None:
         return
     if wrong in "\n\r":
