@@ -1,4 +1,4 @@
-"""The command line from outside: what is printed where, exit statuses, and that nothing is written when it must not be."""
+"""The command line from outside: what is printed where, exit statuses, and that nothing is written wrongly."""
 
 import json
 import subprocess
@@ -184,6 +184,24 @@ def test_names_in_any_script_do_not_end_a_run_on_a_narrow_terminal(plan: Path) -
     command = [sys.executable, "-m", "traysheets", "check", str(plan)]
     done = subprocess.run(command, capture_output=True, env={"PYTHONIOENCODING": "latin-1"}, check=True)
     assert b"\\u03a0" in done.stdout
+
+
+def test_convert_to_a_spreadsheet_and_back(plan: Path, tmp_path: Path) -> None:
+    assert run("convert", plan, "-o", tmp_path / "sheet.csv").exit_code == 0
+    settings = tmp_path / "sheet.settings.toml"
+    table = run("check", tmp_path / "sheet.csv", "--settings", settings)
+    assert table.stdout == run("check", plan).stdout
+    assert run("convert", tmp_path / "sheet.csv", "--settings", settings, "-o", tmp_path / "b.toml").exit_code == 0
+    assert run("check", tmp_path / "b.toml").stdout == table.stdout
+
+
+def test_convert_overwrites_nothing_unasked(plan: Path, tmp_path: Path) -> None:
+    (tmp_path / "sheet.csv").write_text("mine", encoding="utf-8")
+    result = run("convert", plan, "-o", tmp_path / "sheet.csv")
+    assert result.exit_code == 1
+    assert "is there already" in result.stderr
+    assert (tmp_path / "sheet.csv").read_text(encoding="utf-8") == "mine"
+    assert run("convert", plan, "-o", tmp_path / "sheet.csv", "--force").exit_code == 0
 
 
 def test_only_what_a_command_needs_is_imported() -> None:

@@ -14,16 +14,17 @@ from typing import Any, BinaryIO, TypeVar
 
 from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
-from traysheets.base.errors import PlanError, nearest
+from traysheets.base.errors import FileError, PlanError, Problem, nearest
 from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Identity, Wanted
-from traysheets.export.files import Writer, write_all
+from traysheets.export.files import Writer, write_all, write_one
 from traysheets.export.html import record_files
 from traysheets.export.pdf import write_pdf
 from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.page.marks import Document, Page
+from traysheets.plan.convert import Converted, convert_plan
 from traysheets.plan.model import Plan
 from traysheets.plan.read import read_plan
 from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks, standing
@@ -162,6 +163,23 @@ def make_sheets(
     """
     options = Options(plan=Path(reckoned.plan.file), folder=folder, **choices)
     return _made(_checked(reckoned, arranged, options, today), options, today, lambda name, pages: None)
+
+
+def convert(source: Path, target: Path, settings: Path | None = None, *, force: bool = False) -> Converted:
+    """Write a plan in its other form, TOML or CSV, and tell what was written.
+
+    Raises TraysheetsError when the plan has problems, or a file is there already and `force` is not given; nothing
+    is then written.
+    """
+    converted = convert_plan(source, target, settings)
+    there = [] if force else [file.file for file in converted.files if Path(file.file).exists()]
+    if there:
+        raise FileError(
+            Problem("is there already; choose another name, or replace it with --force", file) for file in there
+        )
+    for file in reversed(converted.files):
+        write_one(Path(file.file), partial(_put, file.text.encode()))
+    return converted
 
 
 def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) -> Checked:

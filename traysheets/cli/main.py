@@ -15,6 +15,7 @@ COMMANDS = {
     "new": "Write a starter plan, commented, that `make` accepts as it is.",
     "check": "Read, reckon and arrange a plan; print what it takes; write nothing.",
     "make": "Make the sheets and the records of a plan.",
+    "convert": "Turn a plan from TOML into CSV and back.",
     "list": "Show what is built in: trays, stocks, crops, papers, languages.",
     "schema": "Print the JSON Schema of the plan file, for editors.",
 }
