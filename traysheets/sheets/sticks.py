@@ -4,11 +4,11 @@ What a stick looks like is decided in `stick_design.py`, what is odd or impossib
 `stick_checks.py`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from traysheets.page.lettering import fit, ink_mm
+from traysheets.page.lettering import MM_PER_POINT, fit, ink_mm
 from traysheets.page.marks import Mark, Page, Place, Stamp, Text
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
@@ -74,6 +74,7 @@ class _Sheet:
         self.job, self.design, self.stock = job, design, job.choices.stock
         self.count, self.pages = stick_count(job), 0
         self.corners = tuple(self.stock.corner_mm(label) for label in range(self.stock.labels))
+        self.margin_mm, self.strips_mm = _margin_mm(self.stock), _free_strips_mm(self.stock)
         self.drawn: _Drawn | None = None
         outlined = self.stock.cut or job.choices.outlines
         self.outlines = self._outlines(0, self.stock.labels) if outlined else None
@@ -81,8 +82,10 @@ class _Sheet:
     def page(self, sticks: tuple[_Stick, ...], skipped: int, done: int) -> Page:
         """One page: `skipped` labels are left free at its start, `done` sticks stand on earlier pages."""
         self.pages += 1
-        marks = [*self._labels(sticks, skipped), *_caption(self.stock, self._caption(sticks, done))]
-        return Page(*self.stock.page_mm, tuple(marks), self._title(sticks), _margin_mm(self.stock))
+        marks = list(self._labels(sticks, skipped))
+        if self.strips_mm:
+            marks.extend(_caption(self.stock, self._caption(sticks, done), self.strips_mm))
+        return Page(*self.stock.page_mm, tuple(marks), self._title(sticks), self.margin_mm)
 
     def _labels(self, sticks: tuple[_Stick, ...], skipped: int) -> Iterator[Mark]:
         """All stamps first, then what is lettered label by label: like beside like is written in less."""
@@ -142,13 +145,19 @@ def _margin_mm(stock: Stock) -> float:
     return max(0.0, min(EDGE_MM, left, top, right, bottom))
 
 
-def _caption(stock: Stock, text: str) -> Iterator[Text]:
-    """What the page holds, above its labels or below them; nothing where there is no room outside the labels."""
+def _free_strips_mm(stock: Stock) -> tuple[tuple[float, float], ...]:
+    """Top and bottom of what is printable above the labels and below them, as far as it could hold a caption."""
+    foot = stock.corner_mm(stock.labels - 1)[1] + stock.label_mm[1]
+    strips = ((EDGE_MM, stock.first_mm[1]), (foot, stock.page_mm[1] - EDGE_MM))
+    return tuple((top, bottom) for top, bottom in strips if bottom - top > CAPTION_PT * MM_PER_POINT)
+
+
+def _caption(stock: Stock, text: str, strips_mm: Iterable[tuple[float, float]]) -> Iterator[Text]:
+    """The caption in the first strip that it goes into; nothing where there is none."""
     left = max(EDGE_MM, stock.first_mm[0])
     fitted = fit(text, "regular", stock.page_mm[0] - EDGE_MM - left, CAPTION_PT, CAPTION_PT)
     below, above = ink_mm(fitted.lines[0], fitted.face, fitted.size_pt)
-    foot = stock.corner_mm(stock.labels - 1)[1] + stock.label_mm[1]
-    for top, bottom in ((EDGE_MM, stock.first_mm[1]), (foot, stock.page_mm[1] - EDGE_MM)):
+    for top, bottom in strips_mm:
         if bottom - top >= above - below + CAPTION_CLEAR_MM:
             base = (top + bottom + above + below) / 2
             yield Text(left, base, fitted.lines[0], fitted.face, fitted.size_pt, CAPTION_GREY)
