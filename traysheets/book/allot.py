@@ -104,9 +104,7 @@ def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, st
         before = gone.get(_plant(one.identity))
         if at in kept or not before:
             continue
-        held = ", ".join(f"{batch.code} (sown {batch.identity.sow})" for batch in before)
-        text = (
-            f"this batch gets a new code; the book holds {held} of {one.identity.variety}, not in the plan as printed"
-        )
+        held = ", ".join(f"{batch.code} sown {batch.identity.sow}" for batch in before)
+        text = f"this batch gets a new code; the book holds {held}, of the same variety, which the plan no longer has"
         hint = f'; if it is the same batch, write batch = "{before[0].code}"'
         yield Notice(text + ("" if one.repeated else hint), one.line)

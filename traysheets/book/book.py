@@ -16,6 +16,7 @@ from traysheets.book.schema import VERSION, migrate, version_of
 
 WAIT_SECONDS = 20.0
 """How long to wait for another run that holds the book."""
+_LEAST_BYTES = 512
 
 
 def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
@@ -25,7 +26,7 @@ def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Al
     """
     if not file.exists():
         return allot((), wanted, season, plan)
-    with _told(file), closing(_connect(f"{file.absolute().as_uri()}?mode=ro")) as connection:
+    with _told(file), closing(_connect(file, "ro")) as connection:
         return allot(_printed(connection, file), wanted, season, plan)
 
 
@@ -48,8 +49,16 @@ def enter(
             _write(connection, codes[at], plan, season, wanted[at], on)
 
 
-def _connect(uri: str) -> sqlite3.Connection:
-    """Open a book; transactions are begun and ended here, so the module must not begin its own."""
+def _connect(file: Path, mode: str) -> sqlite3.Connection:
+    """Open a book; transactions are begun and ended here, so the module must not begin its own.
+
+    SQLite takes a file of a few bytes for an empty database, and would write over it: that is refused here.
+    """
+    if file.is_dir():
+        raise ValueError("it is a folder")
+    if file.exists() and 0 < file.stat().st_size < _LEAST_BYTES:
+        raise ValueError("it is not a book, or is damaged")
+    uri = f"{file.absolute().as_uri()}?mode={mode}"
     connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
     connection.execute("PRAGMA synchronous = EXTRA")
     connection.execute("PRAGMA trusted_schema = OFF")
@@ -61,7 +70,7 @@ def _new_or_old(file: Path) -> Iterator[sqlite3.Connection]:
     """Open a book to write in, made when it is not there; an empty file is not left behind when that fails."""
     was_there = file.exists()
     try:
-        with closing(_connect(f"{file.absolute().as_uri()}?mode=rwc")) as connection:
+        with closing(_connect(file, "rwc")) as connection:
             yield connection
     except BaseException:
         if not was_there and file.exists() and file.stat().st_size == 0:
@@ -108,9 +117,7 @@ def _reason(error: Exception) -> str:
 def _refuse_newer(connection: sqlite3.Connection, file: Path) -> None:
     version = version_of(connection)
     if version > VERSION:
-        raise BookError(
-            f"the book {file} was written by a newer traysheets (version {version} of its tables); use that"
-        )
+        raise BookError(f"the book {file} is of a newer traysheets (its tables are version {version}); use that")
 
 
 _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"

@@ -1,0 +1,143 @@
+"""Printed codes stay with their batches, whatever is done to the plan, and no code is given twice."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from traysheets.base.errors import PlanError
+from traysheets.book.allot import allot
+from traysheets.book.model import Identity, Printed, Wanted
+
+PLAN = "plan.toml"
+DAY = date(2027, 3, 6)
+
+
+def wanted(variety: str = "Amber Vault", *, own: str | None = None, line: int = 1, **facts: object) -> Wanted:
+    identity = Identity("Onion", variety, DAY, "L1", "clump", "pot-18", "", 8, 25)
+    return Wanted(replace(identity, **facts), line, own)  # type: ignore[arg-type]
+
+
+def printed(codes: tuple[str, ...], batches: list[Wanted]) -> list[Printed]:
+    return [Printed(code, one.identity, PLAN, True) for code, one in zip(codes, batches, strict=True)]
+
+
+def codes(before: list[Printed], batches: list[Wanted]) -> tuple[str, ...]:
+    return allot(before, batches, 2027, PLAN).codes
+
+
+def test_new_batches_get_codes_in_plan_order() -> None:
+    assert codes([], [wanted("A"), wanted("B"), wanted("C")]) == ("27-001-7", "27-002-5", "27-003-3")
+
+
+def test_sorting_and_cutting_moves_no_code() -> None:
+    batches = [wanted("A"), wanted("B"), wanted("C")]
+    before = printed(codes([], batches), batches)
+    assert codes(before, [batches[2], batches[0]]) == ("27-003-3", "27-001-7")
+
+
+def test_a_code_is_not_used_again_when_its_batch_is_gone() -> None:
+    batches = [wanted("A"), wanted("B")]
+    before = printed(codes([], batches), batches)
+    assert codes(before, [wanted("C")]) == ("27-003-3",)
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [{"cells": 10}, {"seeds_per_cell": 30}, {"tray": "cell-72"}, {"place": "mat"}, {"lot": "L2"}, {"method": "single"}],
+    ids=str,
+)
+def test_an_edited_batch_keeps_its_code(edit: dict[str, object]) -> None:
+    batches = [wanted("A"), wanted("B")]
+    before = printed(codes([], batches), batches)
+    assert codes(before, [wanted("B"), wanted("A", **edit)]) == ("27-002-5", "27-001-7")
+
+
+def test_on_another_day_it_is_another_batch_and_the_grower_is_told() -> None:
+    before = printed(("27-001-7",), [wanted("A")])
+    allotment = allot(before, [wanted("A", sow=date(2027, 3, 13), line=9)], 2027, PLAN)
+    assert allotment.codes == ("27-002-5",)
+    (notice,) = allotment.notices
+    assert notice.line == 9
+    assert notice.text == (
+        "this batch gets a new code; the book holds 27-001-7 sown 2027-03-06, of the same variety, which the plan no"
+        ' longer has; if it is the same batch, write batch = "27-001-7"'
+    )
+
+
+def test_of_two_that_could_be_meant_neither_code_is_taken() -> None:
+    twins = [wanted("A", cells=8), wanted("A", cells=4)]
+    before = printed(codes([], twins), twins)
+    assert codes(before, [wanted("A", cells=5)]) == ("27-003-3",)
+
+
+def test_twins_that_differ_are_told_apart() -> None:
+    twins = [wanted("A", cells=8), wanted("A", cells=4)]
+    before = printed(codes([], twins), twins)
+    assert codes(before, [wanted("A", cells=4), wanted("A", cells=10)]) == ("27-002-5", "27-001-7")
+
+
+def test_a_batch_that_left_the_plan_before_is_not_taken_for_an_edited_one() -> None:
+    before = [replace(printed(("27-001-7",), [wanted("A")])[0], in_plan=False)]
+    assert codes(before, [wanted("A", cells=9)]) == ("27-002-5",)
+    assert codes(before, [wanted("A")]) == ("27-001-7",)
+
+
+def test_a_batch_of_another_plan_in_the_book_keeps_its_code_from_this_one() -> None:
+    before = [replace(printed(("27-001-7",), [wanted("A")])[0], plan="other.toml")]
+    assert codes(before, [wanted("A", cells=9)]) == ("27-002-5",)
+
+
+def test_the_growers_own_code_is_used_and_kept_from_others() -> None:
+    assert codes([], [wanted("A"), wanted("B", own="27-001-7")]) == ("27-002-5", "27-001-7")
+
+
+def test_a_printed_code_may_be_claimed_for_its_own_variety_on_another_day() -> None:
+    before = printed(("27-001-7",), [wanted("A")])
+    assert codes(before, [wanted("A", own="27-001-7", sow=date(2027, 3, 20))]) == ("27-001-7",)
+
+
+def test_a_printed_code_is_refused_for_another_variety() -> None:
+    before = printed(("27-001-7",), [wanted("A")])
+    with pytest.raises(PlanError) as error:
+        codes(before, [wanted("B", own="27-001-7", line=12)])
+    assert str(error.value) == (
+        "plan.toml:12: the batch code '27-001-7' was printed for Onion 'A' sown 2027-03-06;"
+        " a printed code is never used for another batch, so give a new one"
+    )
+
+
+SOWINGS = st.builds(
+    lambda variety, days, cells, lot: wanted(variety, sow=date(2027, 3, 1 + days), cells=cells, lot=lot),
+    st.sampled_from("ABC"),
+    st.integers(0, 2),
+    st.integers(1, 3),
+    st.sampled_from(["", "L1", "L2"]),
+)
+
+
+@given(st.lists(st.lists(SOWINGS, max_size=6), min_size=1, max_size=6))
+def test_over_any_history_a_code_stays_with_variety_and_day_and_is_given_once(plans: list[list[Wanted]]) -> None:
+    """Each plan is printed whole, then edited beyond all recognition, and printed again."""
+    book: dict[str, Printed] = {}
+    for plan in plans:
+        given_codes = codes(list(book.values()), plan)
+        assert len(set(given_codes)) == len(given_codes)
+        for code, one in zip(given_codes, plan, strict=True):
+            if code in book:
+                assert book[code].identity.same_day == one.identity.same_day
+        book = {code: replace(batch, in_plan=False) for code, batch in book.items()}
+        book |= {code: Printed(code, one.identity, PLAN, True) for code, one in zip(given_codes, plan, strict=True)}
+
+
+@given(st.lists(SOWINGS, max_size=8), st.randoms(use_true_random=False))
+def test_an_unedited_batch_keeps_its_code_in_any_order(plan: list[Wanted], random: object) -> None:
+    first = codes([], plan)
+    before = printed(first, plan)
+    order = list(range(len(plan)))
+    random.shuffle(order)  # type: ignore[attr-defined]
+    again = codes(before, [plan[at] for at in order])
+    kept = {(plan[at].identity, code) for at, code in zip(order, again, strict=True)}
+    assert kept == {(one.identity, code) for one, code in zip(plan, first, strict=True)}
