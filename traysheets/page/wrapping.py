@@ -2,7 +2,8 @@
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from typing import TypeAlias
 
 Measure: TypeAlias = Callable[[str], float]
@@ -38,19 +39,29 @@ def pieces(text: str) -> list[str]:
     return [piece for piece in _PIECE.findall(text) if piece]
 
 
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """What is not to be broken: its text, its width, and its width at the end of a line, without its spaces."""
+
+    text: str
+    width: float
+    last_width: float
+
+
 def balanced(text: str, lines: int, measure: Measure) -> tuple[str, ...]:
     """The text over at most so many lines, broken between pieces so that the widest line is as narrow as can be."""
-    parts = pieces(text)
-    narrow, wide = max((measure(part.rstrip(" ")) for part in parts), default=0.0), measure(text)
-    if len(_greedy(parts, narrow, measure)) <= lines:
+    parts = _measured(pieces(text), measure)
+    narrow = max((part.last_width for part in parts), default=0.0)
+    wide = sum(part.width for part in parts) * (1 + _CLOSE)
+    if len(_starts(parts, narrow)) <= lines:
         wide = narrow
     while wide - narrow > _CLOSE * wide:
         middle = (narrow + wide) / 2
-        if len(_greedy(parts, middle, measure)) <= lines:
+        if len(_starts(parts, middle)) <= lines:
             wide = middle
         else:
             narrow = middle
-    return tuple(line.rstrip(" ") for line in _greedy(parts, wide, measure))
+    return tuple(line.rstrip(" ") for line in _greedy(parts, wide))
 
 
 def filled(text: str, width: float, measure: Measure) -> tuple[str, ...]:
@@ -58,18 +69,29 @@ def filled(text: str, width: float, measure: Measure) -> tuple[str, ...]:
 
     Spaces at the ends of lines are kept, so that the lines put together again are the text.
     """
-    parts: list[str] = []
-    for piece in pieces(text):
-        parts.extend([piece] if measure(piece.rstrip(" ")) <= width else graphemes(piece))
-    return _greedy(parts, width, measure)
+    parts: list[_Piece] = []
+    for part in _measured(pieces(text), measure):
+        parts.extend([part] if part.last_width <= width else _measured(graphemes(part.text), measure))
+    return _greedy(parts, width)
 
 
-def _greedy(parts: list[str], width: float, measure: Measure) -> tuple[str, ...]:
-    lines: list[str] = []
-    line = ""
-    for part in parts:
-        if line and measure((line + part).rstrip(" ")) > width:
-            lines.append(line)
-            line = ""
-        line += part
-    return (*lines, line)
+def _measured(texts: Iterable[str], measure: Measure) -> list[_Piece]:
+    return [_Piece(text, measure(text), measure(text.rstrip(" "))) for text in texts]
+
+
+def _greedy(parts: list[_Piece], width: float) -> tuple[str, ...]:
+    """The lines, each as full as can be."""
+    starts = _starts(parts, width)
+    ends = (*starts[1:], len(parts))
+    return tuple("".join(part.text for part in parts[start:end]) for start, end in zip(starts, ends, strict=True))
+
+
+def _starts(parts: list[_Piece], width: float) -> list[int]:
+    """Which pieces lines begin with when each line is as full as can be. Widths add up, as nothing is kerned."""
+    starts, used = [0], 0.0
+    for i, part in enumerate(parts):
+        if i > starts[-1] and used + part.last_width > width:
+            starts.append(i)
+            used = 0.0
+        used += part.width
+    return starts
