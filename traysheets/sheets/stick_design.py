@@ -5,7 +5,7 @@ departs from it as little as it must.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from traysheets.base.words import Words
@@ -39,13 +39,17 @@ IDENTITY = ("crop", "code", "treated", "lot", "place")
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A form, the same with more room for a long name, the sizes of type, and the module of the longest QR code."""
+    """A form, the same with more room for a long name, the sizes of type, and the module of the longest QR code.
+
+    `short` are the kinds of facts that are said in short on all sticks.
+    """
 
     form: Form
     roomy: Form
     name_pt: float
     fact_pt: float
     module_mm: float
+    short: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +114,9 @@ def _tried(form: Form, roomy: Form, sample: tuple[Piece, ...], text: str) -> _Tr
     lost = sum(len(column.left_out) + len(column.cut) for column in columns)
     shared = sum(it.kind == "dot" for column in columns for it in column.settings)
     roomy = roomy if _holds_code(roomy.columns[0], sample) else form
-    return _Tried(Design(form, roomy, name_pt, fact_pt, module), lost, plainness, shared)
+    said = {it.text for it in _settings(columns)}
+    short = frozenset(piece.kind for piece in sample if piece.text not in said and piece.short in said)
+    return _Tried(Design(form, roomy, name_pt, fact_pt, module, short), lost, plainness, shared)
 
 
 def _facts(form: Form, sample: tuple[Piece, ...], most_pt: float) -> tuple[float, int, tuple[Column, ...]]:
@@ -159,6 +165,7 @@ def set_columns(form: Form, pieces: Iterable[Piece], size_pt: float) -> tuple[Co
 
 def letter(made: Design, name: str, pieces: tuple[Piece, ...]) -> Lettering:
     """One batch's name and facts set in the design; where not all goes in, in its roomy form or smaller if it helps."""
+    pieces = tuple(replace(it, text=it.short) if it.kind in made.short else it for it in pieces)
     usual = _lettered(made.form, made.name_pt, made.fact_pt, name, pieces)
     if not usual.left_out and not usual.cut:
         return usual
