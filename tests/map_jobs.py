@@ -1,7 +1,7 @@
 """Jobs made by hand for tests of the maps: batches with what the map shows of them, laid out in reading order."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date
 from typing import Any
 
@@ -42,7 +42,8 @@ def batch(index: int, kind: Tray, cells: int, what: str = "clump 25", **other: A
     variety, crop_name, code = VARIETIES[index % len(VARIETIES)]
     facts = {"variety": variety, "crop_name": crop_name, "code": code if index < 12 else f"{code[0]}{index}"}
     sowing = plans.sowing(method=method, cells=cells, tray=kind, **facts)
-    sowing = replace(sowing, **{name: other.pop(name) for name in list(other) if hasattr(sowing, name)})
+    of_batch = {field.name for field in fields(Batch)}
+    sowing = replace(sowing, **{name: other.pop(name) for name in list(other) if name not in of_batch})
     in_cell = seeds * (holes or 1)
     figures: dict[str, Any] = dict.fromkeys(
         (

@@ -27,6 +27,7 @@ from traysheets.sheets.legend_cells import (
     line_mm,
     name_line,
     name_lines,
+    needed_mm,
     text_lines,
 )
 from traysheets.sheets.looks import Look
@@ -171,8 +172,8 @@ class Legend:
     def _layout(self, growth: float) -> _Layout:
         if growth not in self._layouts:
             layout = self._laid_out(growth)
-            lines = 1 if layout.whole else max(len(cell) for row in self.rows for cell in _cells(row, layout))
-            self._layouts[growth] = replace(layout, row_mm=ROW_MM[lines - 1] * growth)
+            tallest = 0.0 if layout.whole else max(needed_mm(cell) for row in self.rows for cell in _cells(row, layout))
+            self._layouts[growth] = replace(layout, row_mm=max(ROW_MM * growth, tallest))
         return self._layouts[growth]
 
     def _laid_out(self, growth: float) -> _Layout:

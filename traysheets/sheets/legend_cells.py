@@ -2,17 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TypeAlias
 
-from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, ink_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Mark, Rect, Text
 
 LEAST_PT = 7.0
 CODE_PT = 11.0
 NAME_PT = 10.0
 TEXT_PT = 8.5
-ROW_MM = (6.0, 7.4, 10.4)
-"""Height of a row at its tightest, by the most lines that stand in it."""
+ROW_MM = 6.0
+"""Height of a row of single lines at its tightest."""
 
 _SMALL_PT = 8.0
 _SPACE_MM = 2.0
@@ -77,16 +78,40 @@ def text_lines(text: str, face: str, width: float, growth: float) -> Lines:
     return tuple((Piece(line, placed.face, placed.size_pt),) for line in placed.lines)
 
 
+def needed_mm(lines: Lines) -> float:
+    """Height of a row whose middle these lines are level with, so that no ink comes near that of the rows beside it."""
+    bases, inks = _bases(lines), [_ink_mm(line) for line in lines]
+    up = max(ink[1] - base for base, ink in zip(bases, inks, strict=True))
+    down = max(base - ink[0] for base, ink in zip(bases, inks, strict=True))
+    return max(ROW_MM, 2 * max(up, down) + 0.8)
+
+
+def _bases(lines: Lines) -> list[float]:
+    """Base lines from the middle of the row: lines a usual leading apart, further where accents would touch tails."""
+    pitches = [
+        max(_size_pt(below) * _LEADING * MM_PER_POINT, _ink_mm(below)[1] - _ink_mm(above)[0] + 0.25)
+        for above, below in pairwise(lines)
+    ]
+    first = cap_height_mm("bold", _size_pt(lines[0])) if lines else 0.0
+    return [(first - sum(pitches)) / 2 + sum(pitches[:i]) for i in range(len(lines))]
+
+
+def _size_pt(line: Sequence[Piece]) -> float:
+    return max(piece.size_pt for piece in line)
+
+
+def _ink_mm(line: Sequence[Piece]) -> tuple[float, float]:
+    """How far the ink of a line reaches below its base line (negative) and above it."""
+    inks = [ink_mm(piece.text, piece.face, piece.size_pt) for piece in line]
+    return min(below for below, _ in inks), max(above for _, above in inks)
+
+
 def drawn(lines: Lines, left: float, middle: float, width: float, *, to_right: bool = False) -> Iterator[Mark]:
     """Lines in their column, level with the middle of the row."""
-    sizes = [max(piece.size_pt for piece in line) for line in lines]
-    block = cap_height_mm("bold", sizes[0]) + sum(size * _LEADING * MM_PER_POINT for size in sizes[1:])
-    base = middle - block / 2 + cap_height_mm("bold", sizes[0])
-    for i, line in enumerate(lines):
-        base += sizes[i] * _LEADING * MM_PER_POINT if i else 0.0
+    for base, line in zip(_bases(lines), lines, strict=True):
         x = left + width - line_mm(line) if to_right else left
         for piece in line:
-            yield from _piece(piece, x, base)
+            yield from _piece(piece, x, middle + base)
             x += piece.width_mm + _SPACE_MM
 
 
