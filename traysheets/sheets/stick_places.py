@@ -1,10 +1,10 @@
 """How many sticks a batch gets and where each of them goes: one a run, one a cell, or a number in all."""
 
-import re
-from collections.abc import Iterator
-from itertools import repeat
+from collections.abc import Iterable, Iterator
+from itertools import islice, repeat
 
 from traysheets.arrange.model import Run
+from traysheets.page.lettering import width_mm
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
 
@@ -42,20 +42,19 @@ def places(job: Job, batch: Batch) -> Iterator[str]:
 
 
 def widest_place(job: Job, batch: Batch) -> str:
-    """A text at least as wide as the place of any stick of the batch; empty when its sticks have none."""
+    """The widest of the places of the batch's sticks; empty when they have none."""
     sticks, runs = batch.sowing.sticks, _runs(job, batch)
-    if isinstance(sticks, int):
-        return next(places(job, batch), "")
-    said = (
-        _place(job, run, batch.tray.cell_name(run.last)) if sticks == "cell" else _run_place(job, batch, run)
-        for run in runs
-    )
-    return _widened(max(said, key=len, default=""))
+    said: Iterable[str] = islice(places(job, batch), len(runs) if sticks == "run" else 1)
+    if sticks == "cell":
+        ends = ((run, cell) for run in runs for cell in _row_ends(run, batch.tray.columns))
+        said = (_place(job, run, batch.tray.cell_name(cell)) for run, cell in ends)
+    return max(said, key=lambda text: width_mm(text, "regular", 1), default="")
 
 
-def _widened(text: str) -> str:
-    """The text with the widest letter for every capital and figure: cells of other rows are no wider."""
-    return re.sub("[A-Z]", "W", text)
+def _row_ends(run: Run, columns: int) -> Iterator[int]:
+    """The last cell of a run in every row: all figures are of one width, so none of its row has a wider name."""
+    for row in range(run.first // columns, run.last // columns + 1):
+        yield min((row + 1) * columns - 1, run.last)
 
 
 def _run_place(job: Job, batch: Batch, run: Run) -> str:
