@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
 from math import sqrt
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, cast
 
 from traysheets.page.lettering import width_mm
 from traysheets.page.marks import Circle, Clip, Colour, Line, Link, Mark, Path, Place, Rect, Stamp, Text
@@ -17,9 +17,6 @@ from traysheets.page.reach import ANCHORS
 
 POINTS_PER_MM = 72 / 25.4
 HUNDREDTHS_PER_MM = 100 * POINTS_PER_MM
-
-Write: TypeAlias = Callable[[float], str]
-"""How a number of a path is written."""
 
 Runs: TypeAlias = Sequence[tuple[str, str]]
 """A text as fonts hold it: name of the font, and the string in that font's own code, in parentheses."""
@@ -118,8 +115,8 @@ class Stream:
         if fill or stroke:
             self._code.append(f"{path} {'B' if fill and stroke else 'f' if fill else 'S'}")
 
-    def _dash(self, dash_mm: Sequence[float], write: Write = points) -> None:
-        self._set("d", f"[{' '.join(write(part) for part in dash_mm)}] 0")
+    def _dash(self, lengths: Sequence[str]) -> None:
+        self._set("d", f"[{' '.join(lengths)}] 0")
 
     def _rects(self, rects: Iterable[Rect]) -> None:
         for rect in rects:
@@ -130,7 +127,7 @@ class Stream:
 
     def _lines(self, lines: Iterable[Line]) -> None:
         for line in lines:
-            self._dash(line.dash_mm)
+            self._dash([points(part) for part in line.dash_mm])
             ends = (("M", line.x1_mm, line.y1_mm), ("L", line.x2_mm, line.y2_mm))
             self._paint(_pieces(ends), None, line.stroke, points(line.stroke_mm))
 
@@ -143,23 +140,23 @@ class Stream:
 
     def _paths(self, paths: Iterable[Path]) -> None:
         for path in paths:
-            if path.unit_mm == 1:
-                self._path(path, points, points)
-            else:
-                self._scaled_path(path)
+            if path.unit_mm != 1:
+                self._grid_path(path)
+                continue
+            if path.stroke:
+                self._dash([points(part) for part in path.dash_mm])
+            self._paint(_pieces(path.d), path.fill, path.stroke, points(path.stroke_mm))
 
-    def _scaled_path(self, path: Path) -> None:
+    def _grid_path(self, path: Path) -> None:
         """A path on a grid of its own: the page is scaled, so that its numbers stay whole, and so stay short."""
         outside = self._save()
         unit = number(path.unit_mm * POINTS_PER_MM, 6)
         self._code.append(f"{unit} 0 0 {unit} 0 0 cm")
-        self._path(path, "{:d}".format, lambda length_mm: number(length_mm / path.unit_mm, 4))
-        self._restore(outside)
-
-    def _path(self, path: Path, write: Write, write_mm: Write) -> None:
         if path.stroke:
-            self._dash(path.dash_mm, write_mm)
-        self._paint(_pieces(path.d, write), path.fill, path.stroke, write_mm(path.stroke_mm))
+            self._dash([number(part / path.unit_mm, 4) for part in path.dash_mm])
+        pieces = " ".join([_grid_piece(*piece) for piece in cast("Iterable[tuple[Any, ...]]", path.d)])
+        self._paint(pieces, path.fill, path.stroke, number(path.stroke_mm / path.unit_mm, 4))
+        self._restore(outside)
 
     def _texts(self, texts: Iterable[Text]) -> None:
         self.has_text = True
@@ -246,26 +243,36 @@ def _moved(link: Link, place: Place) -> Link:
     return Link(place.x_mm + x, place.y_mm + y, width, height, link.url)
 
 
-def _pieces(d: Iterable[tuple[Any, ...]], write: Write = points) -> str:
-    """The pieces of a path, each number as `write` writes it."""
-    return " ".join([_piece(piece, write) for piece in d])
+def _pieces(d: Iterable[tuple[Any, ...]]) -> str:
+    """The pieces of a path in mm."""
+    return " ".join([_piece(*piece) for piece in d])
 
 
-def _piece(piece: tuple[Any, ...], write: Write) -> str:
-    verb, *numbers = piece
+def _piece(verb: str, *numbers: float) -> str:
     if verb == "R":
         x, y, width, height = numbers
-        return f"{write(x)} {write(-y)} {write(width)} {write(-height)} re"
+        return f"{points(x)} {points(-y)} {points(width)} {points(-height)} re"
     if verb == "Z":
         return "h"
-    shown = " ".join([write(-part if i % 2 else part) for i, part in enumerate(numbers)])
+    shown = " ".join([points(-part if i % 2 else part) for i, part in enumerate(numbers)])
+    return f"{shown} {verb.lower()}"
+
+
+def _grid_piece(verb: str, *numbers: int) -> str:
+    """A piece of a path on a grid: whole numbers, or it is a fault of ours."""
+    if verb == "R":
+        x, y, width, height = numbers
+        return f"{x:d} {-y:d} {width:d} {-height:d} re"
+    if verb == "Z":
+        return "h"
+    shown = " ".join([f"{-part if i % 2 else part:d}" for i, part in enumerate(numbers)])
     return f"{shown} {verb.lower()}"
 
 
 def _outline(x: float, y: float, width: float, height: float, radius: float) -> str:
     """A rectangle, its corners rounded."""
     if not radius:
-        return _piece(("R", x, y, width, height), points)
+        return _piece("R", x, y, width, height)
     r = min(radius, width / 2, height / 2)
     off = r * (1 - _ARC)
     right, bottom = x + width, y + height

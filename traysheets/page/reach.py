@@ -64,12 +64,14 @@ def _path(mark: Path) -> Box:
     """Around all points, those that curves are drawn towards as well."""
     xs: list[float] = []
     ys: list[float] = []
-    for verb, *numbers in cast("Iterable[tuple[Any, ...]]", mark.d):
-        if verb == "R":
-            x, y, width, height = numbers
-            numbers = [x, y, x + width, y + height]
-        xs.extend(numbers[0::2])
-        ys.extend(numbers[1::2])
+    for piece in cast("Iterable[tuple[Any, ...]]", mark.d):
+        if piece[0] == "R":
+            _, x, y, width, height = piece
+            xs += x, x + width
+            ys += y, y + height
+        else:
+            xs += piece[1::2]
+            ys += piece[2::2]
     if not xs:
         return 0.0, 0.0, 0.0, 0.0
     unit = mark.unit_mm
