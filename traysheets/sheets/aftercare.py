@@ -24,12 +24,14 @@ from traysheets.sheets.list_parts import (
     closing,
     columns,
     day_head,
+    few,
     group_head,
     heading,
     row,
     tick_box,
 )
 from traysheets.sheets.lists import Listing, Strip, growth, list_frame, listing_pages
+from traysheets.sheets.standing_places import MOST_PLACES
 from traysheets.sheets.steps import Step, Task, days
 from traysheets.sheets.task_signs import task_sign
 
@@ -158,7 +160,7 @@ class _Rows:
             Stack([Said(chore.what, "bold", 11), *how], at["what"], grown),
             Stack([Said(sowing.code, "bold", 11), Said(code, "code")], at["code"], grown),
             Stack([Said(sowing.variety, "bold", 10, lines=2), Said(sowing.crop_name)], at["plants"], grown),
-            Stack([Said(place, "bold", 9, lines=2) for place in chore.where], at["where"], grown),
+            Stack([Said(place, "bold", 9, lines=2) for place in few(chore.where, MOST_PLACES)], at["where"], grown),
             WritingLine(at["note"], _WRITING_MM * grown),
         ]
         return row(self._frame, grown, parts, _ROW_MM)

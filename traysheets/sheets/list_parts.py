@@ -95,6 +95,13 @@ def _pitch_mm(size_pt: float) -> float:
     return size_pt * MM_PER_POINT * _LEADING
 
 
+def few(texts: Sequence[str], most: int) -> tuple[str, ...]:
+    """The texts as so many at most: the last ones are put together to one, which may be cut where it is set."""
+    if len(texts) <= most:
+        return tuple(texts)
+    return (*texts[: most - 1], ", ".join(texts[most - 1 :]))
+
+
 class Part(Protocol):
     """What stands in a column of a row."""
 
@@ -245,6 +252,17 @@ def day_head(frame: Frame, growth: float, text: str, again: str, level: int = 2)
         return Strip(height, marks, level, again)
 
     return strip(text, strip(again, None))
+
+
+def section_head(frame: Frame, growth: float, text: str) -> Strip:
+    """The head of a drawing: it stands with the first strip of it and is not said again."""
+    stack = Stack([Said(text, "bold", 12)], Column(frame.left_mm, frame.field_mm[0]), growth)
+
+    def marks(top: float) -> Iterator[Mark]:
+        yield Line(frame.left_mm, top + 1.0, frame.right_mm, top + 1.0, stroke_mm=0.5)
+        yield from stack.marks(top + 2.0)
+
+    return Strip(stack.height_mm + 4.0 * growth, marks, level=1)
 
 
 def closing(frame: Frame, lines: Sequence[Said], growth: float) -> Strip:

@@ -26,6 +26,7 @@ from traysheets.sheets.list_parts import (
     Under,
     closing,
     columns,
+    few,
     heading,
     row,
     swatch,
@@ -33,11 +34,12 @@ from traysheets.sheets.list_parts import (
 )
 from traysheets.sheets.lists import Listing, Strip, growth, list_frame, listing_pages
 from traysheets.sheets.looks import Look, looks
-from traysheets.sheets.standing_places import places, trays
+from traysheets.sheets.standing_places import MOST_PLACES, places, trays
 
 _ROW_MM = 14.0
 _SWATCH_MM = 10.0, 5.0
 _BOX_MM = 8.0
+_MOST_CUPS = 4
 
 
 def seed_pages(job: Job) -> Iterator[Page]:
@@ -180,9 +182,16 @@ class _Rows:
             yield Said(measures.ounces(batch.seed_grams.value, self._words))
 
     def _cups(self, batch: Batch) -> Iterator[Said]:
-        for some in cups(batch, self._job.arranged.runs.get(batch.index, ())):
-            yield Said(self._words("seeds.cups_of", n=some.number, seeds=some.seeds), "bold", 11)
+        """The cups; of more sizes than there is room for the smaller ones in a line together."""
+        found = cups(batch, self._job.arranged.runs.get(batch.index, ()))
+        shown = found if len(found) <= _MOST_CUPS else found[: _MOST_CUPS - 1]
+        for some in shown:
+            yield Said(self._cups_of(some), "bold", 11)
             yield Said(self._for_cells(some, batch))
+        yield Said(", ".join(self._cups_of(some) for some in found[len(shown) :]), "bold", 9, lines=3)
+
+    def _cups_of(self, some: Cups) -> str:
+        return self._words("seeds.cups_of", n=some.number, seeds=some.seeds)
 
     def _for_cells(self, some: Cups, batch: Batch) -> str:
         key = "seeds.cup_for_each" if some.number > 1 else "seeds.cup_for"
@@ -190,7 +199,7 @@ class _Rows:
         return self._words(key, n=some.cells) if some.cells == 1 else f"{self._words(key, n=some.cells)}, {what}"
 
     def _stands(self, batch: Batch) -> Iterator[Said]:
-        for place in places(self._job, batch):
+        for place in few(places(self._job, batch), MOST_PLACES):
             yield Said(place, "bold", 9.5, lines=2)
         if batch.sowing.place and batch.sowing.place != self._job.plan.place:
             yield Said(batch.sowing.place, lines=2)

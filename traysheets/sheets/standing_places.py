@@ -6,6 +6,9 @@ from traysheets.arrange.model import Run
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
 
+MOST_PLACES = 4
+"""How many places a row of a list says each on a line of its own."""
+
 
 def places(job: Job, batch: Batch) -> tuple[str, ...]:
     """Where a batch stands, in tray order: `tray 3: A1–B2`, `trays 4–6: full`."""
