@@ -19,6 +19,7 @@ from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Identity, Wanted
+from traysheets.export.calendar import write_calendar
 from traysheets.export.files import Writer, write_all, write_one
 from traysheets.export.html import record_files
 from traysheets.export.pdf import write_pdf
@@ -31,10 +32,13 @@ from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks
 from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.reckon import reckon
 from traysheets.reckon.totals import Comparison, Totals, compare, totals
+from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_facts, sowing_row
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.maps import map_pages
+from traysheets.sheets.overview import overview_pages
 from traysheets.sheets.records import record_pages
+from traysheets.sheets.seeds import seed_pages
 from traysheets.sheets.stick_checks import stick_notices
 from traysheets.sheets.sticks import stick_pages
 from traysheets.sheets.summary import Table, summary
@@ -89,6 +93,9 @@ class Output:
 SHEETS: dict[str, Output] = {
     "maps": Output("maps.pdf", "titles.maps", map_pages),
     "sticks": Output("sticks.pdf", "titles.sticks", stick_pages),
+    "seeds": Output("seeds.pdf", "titles.seeds", seed_pages),
+    "aftercare": Output("aftercare.pdf", "titles.aftercare", aftercare_pages),
+    "overview": Output("overview.pdf", "titles.overview", overview_pages),
 }
 RECORDS = "records"
 OUTPUTS: tuple[str, ...] = (*SHEETS, RECORDS)
@@ -247,6 +254,8 @@ def _files(name: str, checked: Checked, progress: Progress) -> Iterator[tuple[st
         f"{what}: {job.plan.title}", pages, subject=what, author=job.plan.grower, language=job.words.language
     )
     yield sheet.file, partial(write_pdf, document)
+    if name == "aftercare":
+        yield "aftercare.ics", partial(write_calendar, aftercare_events(job), title=document.title)
 
 
 def _record_files(checked: Checked, progress: Progress) -> Iterator[tuple[str, Writer]]:
