@@ -11,6 +11,7 @@ from itertools import groupby
 from math import sqrt
 from typing import Any, TypeAlias, cast
 
+from traysheets.page.correction import Stretch
 from traysheets.page.lettering import width_mm
 from traysheets.page.marks import Circle, Clip, Colour, Line, Link, Mark, Path, Place, Rect, Stamp, Text
 from traysheets.page.reach import ANCHORS
@@ -86,6 +87,11 @@ class Stream:
     def move(self, x_mm: float, y_mm: float) -> None:
         """Move the origin for all that follows."""
         self._code.append(f"1 0 0 1 {points(x_mm)} {points(-y_mm)} cm")
+
+    def stretch(self, stretch: Stretch) -> None:
+        """Stretch and shift all that follows."""
+        factors = f"{number(stretch.across, 6)} 0 0 {number(stretch.down, 6)}"
+        self._code.append(f"{factors} {points(stretch.right_mm)} {points(-stretch.down_mm)} cm")
 
     def draw(self, marks: Iterable[Mark]) -> None:
         """Write marks in their order."""

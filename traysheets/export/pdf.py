@@ -22,8 +22,10 @@ from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
 from traysheets.export.operators import POINTS_PER_MM, Form, Runs, Stream, number, points
 from traysheets.export.pdf_file import PdfFile, compressed
+from traysheets.page.correction import Stretch
 from traysheets.page.lettering import FACES, shown
 from traysheets.page.marks import Document, Link, Page, Stamp
+from traysheets.page.printable import corrected
 from traysheets.page.proof import BLEED_MM, prove
 
 PROGRAM = "traysheets"
@@ -73,6 +75,7 @@ class _Writer:
         self._titles: list[tuple[str, Any]] = []
         self._runs = lru_cache(maxsize=4096)(self._split)
         self._title = document.title
+        self._correction = document.correction
         self._describe(document)
 
     def _describe(self, document: Document) -> None:
@@ -137,6 +140,9 @@ class _Writer:
         """Write one page."""
         stream = Stream(self._runs, self._form)
         stream.move(0, -page.height_mm)
+        stretch = corrected(page, self._correction) if self._correction else None
+        if stretch:
+            stream.stretch(stretch)
         stream.draw(page.marks)
         width, height = (number(side_mm * POINTS_PER_MM, 3) for side_mm in (page.width_mm, page.height_mm))
         entries = {
@@ -147,7 +153,7 @@ class _Writer:
             "Resources": self._resources(stream),
         }
         if stream.links:
-            links = b"".join(self._annotation(link, page.height_mm) for link in stream.links)
+            links = b"".join(self._annotation(link, page.height_mm, stretch) for link in stream.links)
             entries["Annots"] = b"[%b]" % links
         leaf = _Object(self._dictionary(entries))
         reference = self._pdf.Reference(leaf)
@@ -155,11 +161,11 @@ class _Writer:
         if page.title:
             self._titles.append((page.title, reference))
 
-    def _annotation(self, link: Link, page_height_mm: float) -> bytes:
+    def _annotation(self, link: Link, page_height_mm: float, stretch: Stretch | None) -> bytes:
         """A link without a border. Addresses are ASCII in PDF; other characters are percent-encoded (RFC 3986)."""
-        bottom_mm = page_height_mm - link.y_mm - link.height_mm
-        corners_mm = (link.x_mm, bottom_mm, link.x_mm + link.width_mm, bottom_mm + link.height_mm)
-        box = " ".join(points(side_mm) for side_mm in corners_mm)
+        area = (link.x_mm, link.y_mm, link.x_mm + link.width_mm, link.y_mm + link.height_mm)
+        left, top, right, bottom = stretch.box(area) if stretch else area
+        box = " ".join(map(points, (left, page_height_mm - bottom, right, page_height_mm - top)))
         action = self._dictionary({"S": "/URI", "URI": PDFString(quote(link.url, safe=_URL_SAFE))})
         return self._dictionary({"Subtype": "/Link", "Rect": f"[{box}]", "Border": "[0 0 0]", "A": action})
 

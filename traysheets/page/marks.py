@@ -15,6 +15,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
+from traysheets.page.correction import Correction
+
 Colour: TypeAlias = str
 """An sRGB colour as `#RRGGBB`."""
 
@@ -156,11 +158,12 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What one file is to hold: its title, and its pages one at a time."""
+    """What one file is to hold: its title, and its pages one at a time; and how to correct them for a printer."""
 
     title: str
     pages: Iterator[Page]
     subject: str = ""
     author: str = ""
     language: str = "en"
+    correction: Correction | None = None
     warnings: list[str] = field(default_factory=list)
