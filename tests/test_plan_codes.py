@@ -48,6 +48,10 @@ def test_the_words_of_a_name_are_spelled_in_plain_letters() -> None:
     assert plain_words("Ψυχή Θεός Щука Ёлка Жёлтая") == ["PSYCHI", "THEOS", "SHCHUKA", "ELKA", "ZHELTAYA"]
 
 
+def test_names_of_other_scripts_get_codes_that_say_nothing() -> None:
+    assert list(make_codes([("שמש", "בצל"), ("日の出", "葱")], [])) == ["AA", "AB"]
+
+
 @given(NAMES, st.lists(st.sampled_from(["LW", "LI", "A1", "ON"])))
 def test_no_code_stands_twice(names: list[str], taken: list[str]) -> None:
     made = codes(*names, given=tuple(taken))

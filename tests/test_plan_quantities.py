@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers, fill
-from traysheets.plan.form import Form, PaceForm, PlanForm, PrinterForm, RepeatForm, SowingForm
+from traysheets.plan.form import Form, PaceForm, PlanForm, PrinterForm, RepeatForm, SowingForm, TrayForm
 from traysheets.plan.tables import Table
 
 
@@ -186,3 +186,28 @@ def test_a_number_of_hundreds_of_digits_gets_plain_words_too() -> None:
     assert said("helpers", 10**400, PaceForm) == f"helpers must be 1,000 or less, not {digits}"
     assert said("single", 10**400, PaceForm) == f"single must be an ordinary number, not {digits}"
     assert said("germination", 10**400).startswith(f"germination: {digits} cannot be;")
+
+
+@pytest.mark.parametrize(
+    ("form", "key", "given", "text"),
+    [
+        (TrayForm, "volume", "2000 l", "'2000 l' cannot be; it must be 0.01 ml to 1000 l"),
+        (SowingForm, "soil_temp", ["18 C"], "a list is not a temperature; write it like 18 C or 65 F"),
+        (SowingForm, "soil_temp", "65 C", "'65 C' is 65 C; soil to sow in has -5 to 50 C"),
+        (SowingForm, "sow", "1827-03-06", "'1827-03-06': the year must be 1900 to 2999"),
+        (SowingForm, "sow", 2027, '2027 is not a day; write it as 2027-03-06, or a week as "2027-W09"'),
+        (SowingForm, "sow", "2027\x1b", "there is a control character in this text (U+001B); take it out"),
+        (SowingForm, "cover", "6" * 61, "this text has 61 characters; 60 are the most"),
+        (PlanForm, "language", [], "0 languages are given; write one, or a list of 2 at most"),
+        (PlanForm, "language", 1, "write one text, or a list of texts in brackets"),
+        (PlanForm, "season", 20277, "20277 is not a season; write the year in full, as 2027"),
+        (
+            TrayForm,
+            "cell",
+            ["1 mm", True],
+            "'True' is not a length; write a number of millimetres, or text with a unit",
+        ),
+    ],
+)
+def test_what_lies_out_of_bounds(form: type[Form], key: str, given: object, text: str) -> None:
+    assert said(key, given, form).startswith(f"{key}: {text}")

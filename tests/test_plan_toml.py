@@ -4,6 +4,7 @@ from datetime import date
 
 import pytest
 
+from traysheets.base.errors import PlanError
 from traysheets.plan.model import Amount, Bench, Method, Pace, Pin, Plan, PrinterTruth, Repeat, Wanted
 from traysheets.plan.read import plan_from_toml
 
@@ -265,3 +266,14 @@ def test_a_thousand_sowings_keep_their_order_and_lines() -> None:
     plan = plan_of(sowings)
     assert [sowing.variety for sowing in plan.sowings] == [f"V {number}" for number in range(1000)]
     assert [sowing.line for sowing in plan.sowings] == list(range(7, 4007, 4))
+
+
+@pytest.mark.parametrize("defaults", ["", "seeds_per_cell = 25\n"])
+def test_pins_of_an_amount_in_seeds(defaults: str) -> None:
+    """A default for clumps does not count the seeds of a cell of stations."""
+    text = f'[defaults]\n{defaults}[[sowing]]\ncrop = "Beetroot"\nvariety = "A"\ntray = "pot-18"\nsow = 2027-03-06\n'
+    text += 'method = "stations"\nstations = 3\nseeds_per_station = 2\nseeds = 60\nat = "1: A1-B4"\n'
+    assert plan_from_toml(text, "plan.toml").sowings[0].at[0].cells == 10
+    with pytest.raises(PlanError) as error:
+        plan_from_toml(text.replace("seeds = 60", "seeds = 59"), "plan.toml")
+    assert str(error.value).endswith("10 cells are kept here, but the sowing has 9")

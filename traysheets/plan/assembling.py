@@ -12,15 +12,13 @@ from traysheets.plan.filling import Answers, fill
 from traysheets.plan.limits import PRINTER_CHECK_MM
 from traysheets.plan.model import Bench, Pace, Plan, PrinterTruth, Sowing
 from traysheets.plan.own import Shelf, asked, paper, shelf
-from traysheets.plan.pins import clashes
+from traysheets.plan.pins import Claim, clashes
 from traysheets.plan.remarks import remarks
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
 from traysheets.plan.sowings import SowingMaker
 from traysheets.plan.tables import Document, Table
 from traysheets.plan.texts import shown
 from traysheets.trade.trays import Tray
-
-Made = tuple[Sowing, Answers]
 
 
 def plan_of(document: Document) -> Plan:
@@ -50,13 +48,13 @@ class _Assembly:
 
     def plan(self) -> Plan | None:
         facts = self._one["plan"]
-        made = self._sowings(facts)
+        good = self._sowings(facts)
         compare = self._compare()
         benches = self._benches()
         self._check_names(facts)
         if self._problems:
             return None
-        sowings = _with_codes(made)
+        sowings = _with_codes(good)
         plan = Plan(
             file=self._document.file,
             title=facts.get("title", Path(self._document.file).stem),
@@ -89,31 +87,32 @@ class _Assembly:
         form, headed = form_of(section), heading(section)
         return [fill(form, table, self._problems, headed) for table in self._document.tables(section)]
 
-    def _sowings(self, facts: Answers) -> list[Made]:
+    def _sowings(self, facts: Answers) -> list[Sowing]:
+        """The sowings that have nothing wrong with them, each checked against all others."""
         defaults = self._one["defaults"]
         defaults = replace(defaults, bad=defaults.bad | self._document.lacking)
         has_frost_date = facts.given("last_frost")
         maker = SowingMaker(defaults, self._shelf, facts.get("place", ""), has_frost_date, self._problems)
         maker.look_up(defaults)
-        tables = self._lists["sowing"]
         if "sowing" not in self._document.sections:
             text = "there is no sowing in this plan yet; add one"
             self._problems.append(Problem(text, self._document.file, 1))
-        made = [(sowing, answers) for answers in tables if (sowing := maker.make(answers))]
+        made = [maker.make(answers) for answers in self._lists["sowing"]]
         for key in ("code", "batch"):
-            self._refuse_doubles(made, key)
-        self._problems.extend(clashes(made))
-        return made
+            self._refuse_doubles([one.answers for one in made], key)
+        claims = [Claim(one.answers, one.tray, one.pins, one.place) for one in made if one.tray and one.pins]
+        self._problems.extend(clashes(claims))
+        return [one.sowing for one in made if one.sowing]
 
-    def _refuse_doubles(self, made: list[Made], key: str) -> None:
+    def _refuse_doubles(self, sowings: list[Answers], key: str) -> None:
         lines: dict[str, int] = {}
-        for sowing, answers in made:
-            value = getattr(sowing, key)
+        for answers in sowings:
+            value = answers.get(key)
             if value and value in lines:
                 text = f"the {key} {value} is that of line {lines[value]} already; give this sowing another"
                 self._problems.append(answers.problem(text, key))
             elif value:
-                lines[value] = sowing.line
+                lines[value] = answers.table.line
 
     def _compare(self) -> Tray | None:
         answers = self._one["compare"]
@@ -158,11 +157,11 @@ class _Assembly:
         )
 
 
-def _with_codes(made: list[Made]) -> tuple[Sowing, ...]:
+def _with_codes(sowings: list[Sowing]) -> tuple[Sowing, ...]:
     """The sowings, each with a code for the map."""
-    silent = [(sowing.variety, sowing.crop_name) for sowing, _ in made if not sowing.code]
-    codes = make_codes(silent, {sowing.code for sowing, _ in made})
-    return tuple(sowing if sowing.code else replace(sowing, code=next(codes)) for sowing, _ in made)
+    silent = [(sowing.variety, sowing.crop_name) for sowing in sowings if not sowing.code]
+    codes = make_codes(silent, {sowing.code for sowing in sowings})
+    return tuple(sowing if sowing.code else replace(sowing, code=next(codes)) for sowing in sowings)
 
 
 def _first_year(sowings: Iterable[Sowing], facts: Answers) -> int:

@@ -55,7 +55,7 @@ class Answers:
 
     def over(self, below: "Answers", without: frozenset[str] = frozenset()) -> "Answers":
         """These answers laid over others, whose keys `without` do not apply."""
-        hidden = without | self.bad
+        hidden = {*without, *self.bad, *self.values}
         values = {key: value for key, value in below.values.items() if key not in hidden}
         return Answers(self.table, values | self.values, self.bad | (below.bad - hidden), below)
 

@@ -8,16 +8,23 @@ from traysheets.plan.limits import DEEPEST_NESTING
 from traysheets.plan.lines import KeyPath, locate
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
 from traysheets.plan.source import Source
-from traysheets.plan.syntax import TOO_DEEP, toml_values
+from traysheets.plan.syntax import toml_values
 from traysheets.plan.tables import Document, Table
 from traysheets.plan.texts import listed, meant, shown
+
+_TOO_DEEP = "brackets are nested deeper here than any plan needs"
 
 
 def toml_document(source: Source) -> Document:
     """The tables of a TOML text. Raises PlanError when it is not TOML; tables out of place become problems."""
     source = Source(source.text.replace("\r\n", "\n"), source.file)
-    values = toml_values(source)
-    lines = _lines(source)
+    try:
+        values, lines = toml_values(source), locate(source.text)
+    except RecursionError:
+        raise PlanError(Problem(_TOO_DEEP, source.file, 1)) from None
+    deepest = max(lines, key=len, default=())
+    if len(deepest) > DEEPEST_NESTING:
+        raise PlanError(Problem(_TOO_DEEP, source.file, lines[deepest]))
     problems: list[Problem] = []
     sections: dict[str, list[Table]] = {}
     for name, value in values.items():
@@ -29,18 +36,6 @@ def toml_document(source: Source) -> Document:
         else:
             sections[name] = [Table(v, source.file, lines[path], lines, path) for path, v in tables]
     return Document(source.file, sections, tuple(problems))
-
-
-def _lines(source: Source) -> dict[KeyPath, int]:
-    """Where everything stands. Raises PlanError when values are nested so deep that reading on would be at risk."""
-    try:
-        lines = locate(source.text)
-    except RecursionError:
-        raise PlanError(Problem(TOO_DEEP, source.file, 1)) from None
-    deepest = max(lines, key=len, default=())
-    if len(deepest) > DEEPEST_NESTING:
-        raise PlanError(Problem(TOO_DEEP, source.file, lines[deepest]))
-    return lines
 
 
 def _tables(name: str, value: Any) -> Iterator[tuple[KeyPath, Any]]:

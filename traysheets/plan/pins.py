@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers
 from traysheets.plan.limits import MOST_TRAYS
-from traysheets.plan.model import Pin, Sowing
+from traysheets.plan.model import Pin
 from traysheets.plan.texts import shown
 from traysheets.trade.trays import Tray
 
@@ -31,57 +31,67 @@ def parse_pin(text: str, tray: Tray) -> Pin:
 
 
 @dataclass(frozen=True, slots=True)
-class _Pinned:
-    """A pin with its sowing, what was answered for it, and its place in the list."""
+class Claim:
+    """The pins of one sowing, and what it may differ in from others that keep cells of the same tray."""
 
-    pin: Pin
-    sowing: Sowing
     answers: Answers
+    tray: Tray
+    pins: tuple[Pin, ...]
+    place: str
+
+    @property
+    def line(self) -> int:
+        """The line of the sowing."""
+        return self.answers.table.line
+
+    def difference(self, first: "Claim") -> str:
+        """Why this sowing cannot share a tray with another; nothing when it can, or when only reckoning can tell."""
+        mine, its, where = self.answers.get, first.answers.get, f"in line {first.line}"
+        if first is self:
+            return ""
+        if first.tray.name != self.tray.name:
+            return f"is a {first.tray.name} {where}, and this sowing takes {self.tray.name}"
+        if first.place != self.place:
+            return f"stands at {_named(first.place)} {where}, and this sowing at {_named(self.place)}"
+        if its("sow") and mine("sow") and its("sow") != mine("sow"):
+            return f"is sown {its('sow')} {where}, and this sowing {mine('sow')}"
+        if its("own_trays") or mine("own_trays"):
+            return f"is kept {where} already, and own_trays says that it is not shared"
+        return ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pinned:
+    """One pin of a claim, with its place in the list."""
+
+    claim: Claim
+    pin: Pin
     place: int
 
     def problem(self, text: str) -> Problem:
-        return self.answers.problem(text, "at", self.place)
+        return self.claim.answers.problem(text, "at", self.place)
 
     def cells_are(self) -> str:
-        tray = self.sowing.tray
+        tray = self.claim.tray
         first, last = tray.cell_name(self.pin.first), tray.cell_name(self.pin.last)
-        return (
-            f"cell {first} of tray {self.pin.tray} is"
-            if first == last
-            else f"cells {first} to {last} of tray {self.pin.tray} are"
-        )
+        of_tray = f"of tray {self.pin.tray}"
+        return f"cell {first} {of_tray} is" if first == last else f"cells {first} to {last} {of_tray} are"
 
 
-def clashes(sowings: Iterable[tuple[Sowing, Answers]]) -> Iterable[Problem]:
+def clashes(claims: Iterable[Claim]) -> Iterable[Problem]:
     """What cannot be at once among all pins of a plan: trays of two kinds, days or places, and cells kept twice."""
     by_tray: dict[int, list[_Pinned]] = defaultdict(list)
-    for sowing, answers in sowings:
-        for place, pin in enumerate(sowing.at):
-            by_tray[pin.tray].append(_Pinned(pin, sowing, answers, place))
+    for claim in claims:
+        for place, pin in enumerate(claim.pins):
+            by_tray[pin.tray].append(_Pinned(claim, pin, place))
     for number, pins in by_tray.items():
-        first, friends = pins[0].sowing, []
+        friends = []
         for pinned in pins:
-            if difference := _difference(first, pinned.sowing):
+            if difference := pinned.claim.difference(pins[0].claim):
                 yield pinned.problem(f"tray {number} {difference}; choose another tray number")
             else:
                 friends.append(pinned)
         yield from _overlaps(friends)
-
-
-def _difference(first: Sowing, other: Sowing) -> str:
-    """In what two sowings differ that cannot share a tray; nothing when they can, or when only reckoning can tell."""
-    if first is other:
-        return ""
-    where = f"in line {first.line}"
-    if first.tray.name != other.tray.name:
-        return f"is a {first.tray.name} {where}, and this sowing takes {other.tray.name}"
-    if first.place != other.place:
-        return f"stands at {_named(first.place)} {where}, and this sowing at {_named(other.place)}"
-    if first.sow and other.sow and first.sow != other.sow:
-        return f"is sown {first.sow} {where}, and this sowing {other.sow}"
-    if first.own_trays or other.own_trays:
-        return f"is kept {where} already, and own_trays says that it is not shared"
-    return ""
 
 
 def _named(place: str) -> str:
@@ -95,7 +105,7 @@ def _overlaps(pins: list[_Pinned]) -> Iterable[Problem]:
     for pinned in sorted(pins, key=lambda pinned: pinned.pin.first):
         if furthest and pinned.pin.first <= furthest.pin.last:
             earlier, later = sorted((furthest, pinned), key=lambda either: order[id(either)])
-            whose = "by this sowing" if earlier.sowing is later.sowing else f"in line {earlier.sowing.line}"
+            whose = "by this sowing" if earlier.claim is later.claim else f"in line {earlier.claim.line}"
             yield later.problem(f"{earlier.cells_are()} kept {whose} already; choose others")
         if furthest is None or pinned.pin.last > furthest.pin.last:
             furthest = pinned

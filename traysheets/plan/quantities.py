@@ -151,7 +151,7 @@ Measured = Annotated[
 def _volume(value: Any) -> float:
     ml = parse_volume(_short(value))
     if not 0.01 <= ml <= limits.LARGEST_CELL_ML:
-        raise ValueError(f"{shown(value)} is {ml:g} ml; it must be 0.01 ml to {limits.LARGEST_CELL_ML / 1000:g} l")
+        raise ValueError(f"{shown(value)} cannot be; it must be 0.01 ml to {limits.LARGEST_CELL_ML / 1000:g} l")
     return ml
 
 

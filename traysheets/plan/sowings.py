@@ -22,6 +22,17 @@ OF_STATIONS = ("stations", "seeds_per_station")
 T = TypeVar("T")
 
 
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What came of a table: the sowing, unless something is wrong with it, and what to check against others."""
+
+    answers: Answers
+    tray: Tray | None
+    pins: tuple[Pin, ...]
+    place: str
+    sowing: Sowing | None = None
+
+
 @dataclass(frozen=True)
 class SowingMaker:
     """Makes sowings of a plan: what is the same for all of them, and where problems are put."""
@@ -32,8 +43,8 @@ class SowingMaker:
     has_frost_date: bool
     problems: list[Problem]
 
-    def make(self, own: Answers) -> Sowing | None:
-        """The sowing that a table asks for; None when something about it is wrong, which is told in `problems`."""
+    def make(self, own: Answers) -> Made:
+        """What comes of a table; what is wrong about it is told in `problems`."""
         before = len(self.problems)
         answers = self._with_defaults(own)
         crop, tray = self.look_up(answers)
@@ -43,11 +54,12 @@ class SowingMaker:
         pins = self._pins(answers, tray)
         stations = self._stations(answers, crop, method)
         self._refuse_what_does_not_go_together(answers, method)
+        self._refuse_too_much(answers, _cells_known(answers, tray, method, stations), repeat, pins)
+        place = answers.get("place", self.place)
         if crop is None or tray is None or method is None or answers.bad or len(self.problems) > before:
-            return None
-        sowing = _sowing(answers, crop, tray, method, stations, repeat, pins, self.place)
-        self._refuse_too_much(answers, sowing)
-        return sowing
+            return Made(answers, tray, pins, place)
+        sowing = _sowing(answers, crop, tray, method, stations, repeat, pins, place)
+        return Made(answers, tray, pins, place, sowing)
 
     def _with_defaults(self, own: Answers) -> Answers:
         """The default of an amount or a day gives way to any the sowing has; those of a method are for that alone."""
@@ -140,15 +152,16 @@ class SowingMaker:
                 self._complain(answers, str(error), "at", place)
         return tuple(pins)
 
-    def _refuse_too_much(self, answers: Answers, sowing: Sowing) -> None:
-        cells = _cells_known(sowing)
+    def _refuse_too_much(
+        self, answers: Answers, cells: int | None, repeat: Repeat | None, pins: tuple[Pin, ...]
+    ) -> None:
         if cells is None:
             return
-        times = sowing.repeat.times if sowing.repeat else 1
-        if cells * times > MOST_CELLS:
-            key = str(sowing.amount.wanted)
-            self._complain(answers, f"this takes {cells * times:,} cells in all; {MOST_CELLS:,} are the most", key)
-        pinned = sum(pin.cells for pin in sowing.at)
+        in_all = cells * (repeat.times if repeat else 1)
+        if in_all > MOST_CELLS:
+            key = next(str(key) for key in AMOUNTS if key in answers.values)
+            self._complain(answers, f"this takes {in_all:,} cells in all; {MOST_CELLS:,} are the most", key)
+        pinned = sum(pin.cells for pin in pins)
         if pinned > cells:
             self._complain(answers, f"{pinned:,} cells are kept here, but the sowing has {cells:,}", "at")
 
@@ -161,15 +174,15 @@ NEEDED = {
 """What no sowing can do without, and what helps to find it."""
 
 
-def _cells_known(sowing: Sowing) -> int | None:
+def _cells_known(answers: Answers, tray: Tray | None, method: Method | None, stations: int | None) -> int | None:
     """How many cells one succession takes, where that can be told without reckoning."""
-    wanted, number = sowing.amount.wanted, sowing.amount.number
-    if wanted is Wanted.CELLS:
-        return number
-    if wanted is Wanted.TRAYS:
-        return number * sowing.tray.cells
-    per_cell = sowing.seeds_per_cell or (sowing.stations or 0) * (sowing.seeds_per_station or 0)
-    return number // per_cell if wanted is Wanted.SEEDS and per_cell else None
+    cells: int | None = answers.get("cells")
+    if "trays" in answers.values and tray:
+        cells = answers.values["trays"] * tray.cells
+    if "seeds" in answers.values and method:
+        in_cell = _seeds_per_cell(answers, method) or (stations or 0) * answers.get("seeds_per_station", 0)
+        cells = answers.values["seeds"] // in_cell if in_cell else None
+    return cells
 
 
 def _seeds_per_cell(answers: Answers, method: Method) -> int | None:
@@ -218,7 +231,7 @@ def _sowing(
         repeat=repeat,
         code=get("code", ""),
         at=pins,
-        place=get("place", place),
+        place=place,
         **_as_answered(answers),
     )
 

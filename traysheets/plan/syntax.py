@@ -8,8 +8,6 @@ from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.source import Source
 from traysheets.plan.texts import shown, steering
 
-TOO_DEEP = "brackets are nested deeper here than any plan needs"
-
 _PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 _KEY_AND_VALUE = re.compile(r"""\s*([\w.-]+)\s*=\s*([^#]*)""")
 _SLASHED_DATE = re.compile(r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}\s*")
@@ -41,13 +39,14 @@ _IN_OTHER_WORDS = (
 
 
 def toml_values(source: Source) -> dict[str, Any]:
-    """The values of a TOML text. Raises PlanError with the line of what is not TOML."""
+    """The values of a TOML text. Raises PlanError with the line of what is not TOML.
+
+    RecursionError where brackets are nested very deep is left to the caller.
+    """
     try:
         return tomllib.loads(source.text)
     except tomllib.TOMLDecodeError as error:
         raise PlanError(_problem(str(error), source)) from None
-    except RecursionError:
-        raise PlanError(Problem(TOO_DEEP, source.file, 1)) from None
     except ValueError:
         # Python refuses to read a whole number of more than 4,300 digits.
         line = next((n for n, text in enumerate(source.text.split("\n"), 1) if re.search(r"\d{4300}", text)), 1)
