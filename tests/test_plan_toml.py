@@ -277,3 +277,9 @@ def test_pins_of_an_amount_in_seeds(defaults: str) -> None:
     with pytest.raises(PlanError) as error:
         plan_from_toml(text.replace("seeds = 60", "seeds = 59"), "plan.toml")
     assert str(error.value).endswith("10 cells are kept here, but the sowing has 9")
+
+
+def test_a_comparison_with_nothing() -> None:
+    with pytest.raises(PlanError) as error:
+        plan_of("[[sowing]]\ncells = 1\nsow = 2027-03-06", more="[compare]")
+    assert str(error.value) == "plans/spring.toml:1: [compare] lacks tray"
