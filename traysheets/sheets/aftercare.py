@@ -159,7 +159,9 @@ class _Rows:
             Sign(task_sign(chore.step.task, _SIGN_MM * grown), at["sign"]),
             Stack([Said(chore.what, "bold", 11), *how], at["what"], grown),
             Stack([Said(sowing.code, "bold", 11), Said(code, "code")], at["code"], grown),
-            Stack([Said(sowing.variety, "bold", 10, lines=2), Said(sowing.crop_name)], at["plants"], grown),
+            Stack(
+                [Said(sowing.variety, "bold", 10, lines=2, readable_pt=8), Said(sowing.crop_name)], at["plants"], grown
+            ),
             Stack([Said(place, "bold", 9, lines=2) for place in few(chore.where, MOST_PLACES)], at["where"], grown),
             WritingLine(at["note"], _WRITING_MM * grown),
         ]

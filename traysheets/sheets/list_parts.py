@@ -57,12 +57,23 @@ def columns(frame: Frame, growth: float, **widths: float) -> dict[str, Column]:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One text of a column: how it is set, and over how many lines it may run before it is cut."""
+    """One text of a column: how it is set, and over how many lines it may run before it is cut.
+
+    It is set no smaller than `readable_pt` as long as it goes into its lines so.
+    """
 
     text: str
     face: str = "regular"
     size_pt: float = SMALL_PT
     lines: int = 1
+    readable_pt: float = LEAST_PT
+
+    def fitted(self, width_mm: float, growth: float) -> Fitted:
+        """The text made to fit a width."""
+        sizes = (self.readable_pt * growth, LEAST_PT)
+        tried = (fit(self.text, self.face, width_mm, self.size_pt * growth, pt, self.lines, _LEADING) for pt in sizes)
+        first = next(tried)
+        return next(tried) if first.cut else first
 
 
 class Stack:
@@ -73,11 +84,7 @@ class Stack:
 
     def __init__(self, said: Iterable[Said], column: Column, growth: float = 1.0, *, to_right: bool = False) -> None:
         self._column, self._to_right = column, to_right
-        self._fitted: list[Fitted] = [
-            fit(one.text, one.face, column.width_mm, one.size_pt * growth, LEAST_PT, one.lines, _LEADING)
-            for one in said
-            if one.text
-        ]
+        self._fitted: list[Fitted] = [one.fitted(column.width_mm, growth) for one in said if one.text]
         self.height_mm = sum(len(one.lines) * _pitch_mm(one.size_pt) for one in self._fitted)
         self.base_mm = _ASCENT * self._fitted[0].size_pt * MM_PER_POINT if self._fitted else 0.0
 

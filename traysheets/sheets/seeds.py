@@ -78,7 +78,7 @@ def _head(job: Job, day: date, packets: Sequence[Sequence[Batch]]) -> Head:
     """The day, what is to be set out in all, and how long it takes."""
     words, batches = job.words, [batch for packet in packets for batch in packet]
     whole = totals(batches, ())
-    amounts = [words("seeds.packets", n=len(packets)), words("sow.seeds", n=sum(map(set_out, batches)))]
+    amounts = [words("seeds.lots", n=len(packets)), words("sow.seeds", n=sum(map(set_out, batches)))]
     if whole.seed_grams is not None and not whole.unweighed:
         amounts.append(measures.grams(whole.seed_grams, words))
     helpers = job.plan.pace.helpers
@@ -158,7 +158,7 @@ class _Rows:
 
     def _packet(self, batch: Batch, opened: str) -> Iterator[Said]:
         sowing = batch.sowing
-        yield Said(sowing.variety, "bold", 12, lines=2)
+        yield Said(sowing.variety, "bold", 12, lines=3, readable_pt=9.5)
         yield Said(sowing.crop_name, size_pt=9)
         yield Said(self._words("seeds.lot", lot=sowing.lot) if sowing.lot else self._words("seeds.no_lot"), "bold", 9.5)
         yield Said(opened)
