@@ -37,6 +37,7 @@ from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_fac
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.maps import map_pages
 from traysheets.sheets.overview import overview_pages
+from traysheets.sheets.printer_truth import correction, printer_notices
 from traysheets.sheets.records import record_pages
 from traysheets.sheets.seeds import seed_pages
 from traysheets.sheets.stick_checks import stick_notices
@@ -205,7 +206,7 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
 def _made(checked: Checked, options: Options, today: date, progress: Progress) -> Made:
     job, wanted = checked.job, options.only or OUTPUTS
     _something_to_draw(job)
-    notices = (*checked.notices, *(stick_notices(job) if "sticks" in wanted else ()))
+    notices = (*checked.notices, *printer_notices(job, wanted), *(stick_notices(job) if "sticks" in wanted else ()))
     files = (file for name in OUTPUTS if name in wanted for file in _files(name, checked, progress))
     written = write_all(
         options.output_folder, files, force=options.force, before_final=lambda: _enter(options, job, today)
@@ -250,9 +251,8 @@ def _files(name: str, checked: Checked, progress: Progress) -> Iterator[tuple[st
     job, sheet = checked.job, SHEETS[name]
     what = job.words(sheet.title)
     pages = counted(sheet.pages(job), name, progress)
-    document = Document(
-        f"{what}: {job.plan.title}", pages, subject=what, author=job.plan.grower, language=job.words.language
-    )
+    title, author, language = f"{what}: {job.plan.title}", job.plan.grower, job.words.language
+    document = Document(title, pages, what, author, language, correction(job.plan.printer))
     yield sheet.file, partial(write_pdf, document)
     if name == "aftercare":
         yield "aftercare.ics", partial(write_calendar, aftercare_events(job), title=document.title)
