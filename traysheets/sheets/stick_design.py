@@ -64,18 +64,17 @@ class Lettering:
 
 @dataclass(frozen=True, slots=True)
 class _Tried:
-    """A form tried with facts of usual length: how many are lost, how plainly they stand, how many share a line."""
+    """A form tried with facts of usual length: how many are lost, and how plainly they stand."""
 
     design: Design
     lost: int
     plainness: int
-    shared: int
 
     @property
     def merit(self) -> tuple[float, ...]:
-        """What decides between the ways to set the columns of one form."""
+        """What decides between the ways to set the columns of one form; one column has more room for what is long."""
         worth = LEVEL_WORTH if self.design.form.level else 1.0
-        return -self.lost, self.plainness, self.design.fact_pt * worth, -self.shared
+        return -self.lost, self.plainness, self.design.fact_pt * worth, -len(self.design.form.columns)
 
 
 def design(stock: Stock, words: Words, text: str) -> Design | None:
@@ -112,11 +111,10 @@ def _tried(form: Form, roomy: Form, sample: tuple[Piece, ...], text: str) -> _Tr
     module = module_mm(text, form.codes[0].width_mm, form.quiet_modules)
     fact_pt, plainness, columns = _facts(form, sample, min(LARGEST_FACT_PT, FACT_TO_NAME * name_pt))
     lost = sum(len(column.left_out) + len(column.cut) for column in columns)
-    shared = sum(it.kind == "dot" for column in columns for it in column.settings)
     roomy = roomy if _holds_code(roomy.columns[0], sample) else form
     said = {it.text for it in _settings(columns)}
     short = frozenset(piece.kind for piece in sample if piece.text not in said and piece.short in said)
-    return _Tried(Design(form, roomy, name_pt, fact_pt, module, short), lost, plainness, shared)
+    return _Tried(Design(form, roomy, name_pt, fact_pt, module, short), lost, plainness)
 
 
 def _facts(form: Form, sample: tuple[Piece, ...], most_pt: float) -> tuple[float, int, tuple[Column, ...]]:
@@ -124,7 +122,7 @@ def _facts(form: Form, sample: tuple[Piece, ...], most_pt: float) -> tuple[float
     steps = range(int((max(most_pt, LEAST_PT) - LEAST_PT) / SIZE_STEP_PT), -1, -1)
     sizes = [LEAST_PT + step * SIZE_STEP_PT for step in steps]
     set_at = cache(lambda size_pt: set_columns(form, sample, size_pt))
-    for plainness, least_pt, is_so in ((3, PLAIN_PT, _is_plain), (2, PLAIN_PT, _is_full), (1, LEAST_PT, _is_whole)):
+    for plainness, (least_pt, is_so) in reversed(tuple(enumerate(_PLAINNESS, 1))):
         for size_pt in (size for size in sizes if size >= least_pt):
             if is_so(set_at(size_pt), sample, size_pt):
                 return size_pt, plainness, set_at(size_pt)
@@ -151,6 +149,16 @@ def _is_whole(columns: Iterable[Column], sample: Iterable[Piece], size_pt: float
     settings = [it for it in _settings(columns) if it.kind != "dot"]
     whole = {piece.kind for piece in sample} == {it.kind for it in settings}
     return whole and all(it.size_pt >= size_of(it.kind, size_pt) for it in settings)
+
+
+def _is_as_given(columns: Iterable[Column], sample: Iterable[Piece], size_pt: float) -> bool:
+    """The same, and none of them in short."""
+    said = {it.text for it in _settings(columns)}
+    return _is_whole(columns, sample, size_pt) and all(piece.text in said for piece in sample)
+
+
+_PLAINNESS = ((LEAST_PT, _is_whole), (LEAST_PT, _is_as_given), (PLAIN_PT, _is_full), (PLAIN_PT, _is_plain))
+"""Ways for the facts to stand, from the last resort to the best, each with the size from which it counts."""
 
 
 def set_columns(form: Form, pieces: Iterable[Piece], size_pt: float) -> tuple[Column, ...]:

@@ -42,7 +42,7 @@ def sample_pieces(words: Words) -> tuple[Piece, ...]:
         *_what_it_is("Bunching onion", "27-014-K", False, words),
         Piece("do", words("after.clump", seeds=25), face="bold"),
         *_dates(date(2027, 9, 28), date(2027, 11, 28), words),
-        *_origin("HB-22310", words("sticks.place", tray="28", cells="A11–B12"), words),
+        *_origin("HB-2231", words("sticks.place", tray="12", cells="A1–B12"), words),
     )
 
 
