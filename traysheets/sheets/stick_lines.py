@@ -7,7 +7,7 @@ out. Nothing is set below `LEAST_PT`.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import pairwise, zip_longest
 
 from traysheets.page.lettering import MM_PER_POINT, NARROWER, SIZE_STEP_PT, Fitted, fit, fits, ink_mm, width_mm
@@ -158,7 +158,7 @@ def _over(text: str, lines: int, width: float, height: float, size_pt: float) ->
     """The name over so many lines, as large as it goes, were it below `LEAST_PT`; condensed where that is larger."""
     tries = []
     for face in ("bold", NARROWER["bold"]):
-        broken = balanced(text, lines, lambda part, face=face: width_mm(part, face, 1))
+        broken = balanced(text, lines, partial(width_mm, face=face, size_pt=1))
         wide_pt = width / max(width_mm(line, face, 1) for line in broken)
         high_pt = height / _bases_mm(broken, face, 1)[1]
         tries.append(Fitted(broken, face, whole_steps(min(size_pt, wide_pt, high_pt)), cut=False))
