@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from traysheets.base.errors import SheetError
 from traysheets.base.words import MM_PER_INCH, Words
 from traysheets.page import qr
 from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
@@ -92,8 +93,18 @@ class Head:
 
 
 def head_height_mm(code_text: str) -> float:
-    """Height of a head whose code has modules of a good size, as far as a head may grow."""
-    return min(max(HEAD_MM, qr.smallest_side_mm(code_text)), _MOST_HEAD_MM) if code_text else HEAD_MM
+    """Height of a head whose code has modules of a good size, as far as a head may grow.
+
+    Raises SheetError for a text so long that no phone would read its code there.
+    """
+    if not code_text:
+        return HEAD_MM
+    if qr.smallest_side_mm(code_text, qr.LEAST_MODULE_MM) > _MOST_HEAD_MM:
+        raise SheetError(
+            f"the QR code at the head of a page cannot hold {len(code_text)} characters and still be read: "
+            f"{code_text[:40]}...; a shorter record_url is needed"
+        )
+    return min(max(HEAD_MM, qr.smallest_side_mm(code_text)), _MOST_HEAD_MM)
 
 
 def head(frame: Frame, shown: Head) -> Iterator[Mark]:

@@ -57,7 +57,7 @@ class _Maps:
             else:
                 sheets.append((layout, tuple(self._starts(tray, layout))))
         if problems:
-            raise SheetError([problem for kind in problems.values() for problem in kind])
+            raise SheetError(problem for kind in problems.values() for problem in kind)
         return sheets
 
     def _lay_out(self, tray: ArrangedTray) -> Layout:
