@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers
@@ -206,39 +206,38 @@ def _sowing(
     pins: tuple[Pin, ...],
     place: str,
 ) -> Sowing:
-    get = answers.values.get
-    amount = next(Amount(wanted, answers.values[wanted]) for wanted in AMOUNTS if wanted in answers.values)
-    germination = get("germination")
+    germination = answers.get("germination")
+    facts = {field: answers.values[key] for key, field in _AS_ANSWERED.items() if key in answers.values}
     return Sowing(
         line=answers.table.line,
         crop=crop,
-        crop_name=answers.values["crop"],
-        variety=answers.values["variety"],
         method=method,
-        amount=amount,
+        amount=next(Amount(wanted, answers.values[wanted]) for wanted in AMOUNTS if wanted in answers.values),
         tray=tray,
-        sow=get("sow"),
-        plant_out=get("plant_out"),
-        weeks_before_frost=get("weeks_before_frost"),
         stations=stations,
-        seeds_per_station=get("seeds_per_station") if method is Method.STATIONS else None,
+        seeds_per_station=answers.get("seeds_per_station") if method is Method.STATIONS else None,
         seeds_per_cell=_seeds_per_cell(answers, method),
-        lot=get("lot"),
         germination=None if germination == SEEN else germination,
         germination_seen=germination == SEEN,
-        soil_temp_c=get("soil_temp"),
-        cover_mm=get("cover"),
         repeat=repeat,
-        code=get("code", ""),
         at=pins,
         place=place,
-        **_as_answered(answers),
+        **facts,
     )
 
 
-_AS_ANSWERED = ("on_hand", "packet", "treated", "batch", "sticks", "own_trays", "notes", "confidence", "spare")
-
-
-def _as_answered(answers: Answers) -> dict[str, Any]:
-    """What goes into a sowing under its own name; what was not answered keeps the sowing's own default."""
-    return {key: answers.values[key] for key in _AS_ANSWERED if key in answers.values}
+_SAME_NAME = (
+    "variety",
+    "sow",
+    "plant_out",
+    "weeks_before_frost",
+    "lot",
+    "on_hand",
+    "packet",
+    "treated",
+    "code",
+    "batch",
+)
+_SAME_NAME += ("sticks", "own_trays", "notes", "confidence", "spare")
+_AS_ANSWERED = {"crop": "crop_name", "soil_temp": "soil_temp_c", "cover": "cover_mm"} | {key: key for key in _SAME_NAME}
+"""What goes into a sowing as it was answered, by key, and how the sowing calls it; the rest keeps its own default."""
