@@ -125,17 +125,16 @@ def _inset_mm(width_mm: float, height_mm: float, radius_mm: float) -> float:
     return max(EDGE_MM + 0.1, min(0.06 * min(width_mm, height_mm), 2.6), corner)
 
 
-def _shapes(label: _Label) -> Iterator[Form]:
+def _shapes(label: _Label) -> tuple[Form, ...]:
+    """The forms that could be, the likeliest first."""
     shape = label.width_mm / label.height_mm
     if label.stake:
-        makers = (_stake, _stake_with_one_code)
-    elif shape < 1.1:
-        makers = (_tower, _card, _band)
-    elif label.height_mm < 19 or shape > 3.2:
-        makers = (_band, _card, _tower)
-    else:
-        makers = (_card, _band, _tower)
-    return (maker(label) for maker in makers)
+        return _stake(label), _stake_with_one_code(label)
+    if shape < 1.1:
+        return _tower(label), _card(label), _band(label)
+    if label.height_mm < 19 or shape > 3.2:
+        return _band(label), _card(label), _tower(label)
+    return _card(label), _band(label), _tower(label)
 
 
 def _with_columns(usual: Form, roomy: Form) -> Iterator[tuple[Form, Form]]:
