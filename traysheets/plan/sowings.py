@@ -227,17 +227,8 @@ def _sowing(
 
 
 _SAME_NAME = (
-    "variety",
-    "sow",
-    "plant_out",
-    "weeks_before_frost",
-    "lot",
-    "on_hand",
-    "packet",
-    "treated",
-    "code",
-    "batch",
+    *("variety", "sow", "plant_out", "weeks_before_frost", "lot", "on_hand", "packet", "treated", "code", "batch"),
+    *("sticks", "own_trays", "notes", "confidence", "spare"),
 )
-_SAME_NAME += ("sticks", "own_trays", "notes", "confidence", "spare")
 _AS_ANSWERED = {"crop": "crop_name", "soil_temp": "soil_temp_c", "cover": "cover_mm"} | {key: key for key in _SAME_NAME}
 """What goes into a sowing as it was answered, by key, and how the sowing calls it; the rest keeps its own default."""
