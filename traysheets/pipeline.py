@@ -16,7 +16,7 @@ from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
 from traysheets.base.errors import FileError, PlanError, Problem, nearest
 from traysheets.base.notices import Notice
-from traysheets.base.words import Words, words_for
+from traysheets.base.words import words_for
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Identity, Wanted
 from traysheets.export.calendar import write_calendar
@@ -54,7 +54,10 @@ Progress = Callable[[str, int], None]
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """What a run was asked for. `days` are the first and last sowing day wanted; None wants all."""
+    """What a run was asked for. `days` are the first and last sowing day wanted; None wants all.
+
+    `languages` are instead of the plan's: of all sheets the first, of the guide all.
+    """
 
     plan: Path
     settings: Path | None = None
@@ -68,7 +71,7 @@ class Options:
     first_label: int = 1
     outlines: bool = False
     grey: bool = False
-    language: str | None = None
+    languages: tuple[str, ...] = ()
     force: bool = False
 
     @property
@@ -195,7 +198,8 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
     plan = reckoned.plan
     allotment = allotted(options.book_file, _wanted(reckoned), plan.season, options.plan.name)
     codes = dict(enumerate(allotment.codes))
-    job = Job(reckoned, arranged, codes, _words(options, plan), _choices(options, plan), today)
+    words = tuple(map(words_for, dict.fromkeys(options.languages or plan.languages)))
+    job = Job(reckoned, arranged, codes, words[0], _choices(options, plan), today, words)
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
@@ -287,10 +291,6 @@ def _something_to_draw(job: Job) -> None:
         return
     days = sorted({batch.sow for batch in job.reckoned.batches})
     raise PlanError(f"nothing is sown then; sowing days are {', '.join(day.isoformat() for day in days)}")
-
-
-def _words(options: Options, plan: Plan) -> Words:
-    return words_for(options.language or plan.languages[0])
 
 
 def _choices(options: Options, plan: Plan) -> Choices:

@@ -1,13 +1,14 @@
 """The words of the sheets, in the reader's language, with its own habits for numbers, dates and lengths.
 
-A language is one file of `languages/`, named by its code. No sheet holds a word of its own. Values are put in by name: `words("tray", n=3)`.
-An entry with plural forms is a table keyed by the CLDR plural categories; its form follows the value called `n`.
+A language is one file of `languages/`, named by its code. No sheet holds a word of its own. Values are put in by name:
+`words("maps.of", total=3)`. An entry with plural forms is a table keyed by the CLDR plural categories; its form follows
+the value called `n`. What is asked for is kept, as sheets say the same things often; habits are read when first needed.
 """
 
 import tomllib
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,8 @@ from traysheets.base.errors import TraysheetsError
 
 _FOLDER = Path(__file__).parent / "languages"
 MM_PER_INCH = 25.4
+_OTHER = "other"
+"""The plural category that every language has, and that stands in for one a file leaves out."""
 
 
 def languages() -> tuple[str, ...]:
@@ -29,11 +32,10 @@ def languages() -> tuple[str, ...]:
 @cache
 def words_for(language: str) -> "Words":
     """The words of a language. Raises TraysheetsError when there is no file for it."""
-    path = _FOLDER / f"{language}.toml"
-    if not path.is_file():
+    if language not in languages():
         known = ", ".join(languages())
         raise TraysheetsError(f"there are no words for the language '{language}'; there are: {known}")
-    return Words(language, tomllib.loads(path.read_text(encoding="utf-8")))
+    return Words(language, tomllib.loads((_FOLDER / f"{language}.toml").read_text(encoding="utf-8")))
 
 
 @dataclass(frozen=True)
@@ -42,51 +44,91 @@ class Words:
 
     language: str
     entries: dict[str, Any]
-    locale: Locale = field(init=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "locale", Locale.parse(self.language))
+    @cached_property
+    def locale(self) -> Locale:
+        """The habits of the language, as the Unicode CLDR tells them."""
+        return Locale.parse(self.language)
+
+    @cached_property
+    def _forms(self) -> dict[str, dict[str, str]]:
+        """The forms of every entry by `section.key`; of one without plurals there is one, for every number."""
+        return {
+            f"{section}.{key}": entry if isinstance(entry, dict) else {_OTHER: str(entry)}
+            for section, entries in self.entries.items()
+            for key, entry in entries.items()
+        }
 
     def __call__(self, key: str, /, **values: object) -> str:
         """The words under `section.key`, values put in. Raises KeyError for a key the file lacks: a fault of ours."""
-        section, _, name = key.partition(".")
-        entry = self.entries[section][name]
-        if isinstance(entry, dict):
-            count = values.get("n")
-            entry = entry[self.locale.plural_form(count) if isinstance(count, int | float) else "other"]
+        forms = self._forms[key]
+        form = forms[_OTHER]
+        if not values:
+            return form
+        count = values.get("n")
+        if len(forms) > 1 and isinstance(count, int | float):
+            form = forms.get(_category(count, self.locale), form)
         shown = {name: self.number(v) if isinstance(v, int | float) else v for name, v in values.items()}
-        return str(entry).format_map(shown)
+        return form.format_map(shown)
 
     def number(self, value: float, decimals: int | None = None) -> str:
         """A number with the language's own marks; `decimals` fixes how many places, else at most three."""
-        pattern = None if decimals is None else "#,##0." + "0" * decimals if decimals else "#,##0"
-        return format_decimal(value, format=pattern, locale=self.locale)
+        return _number(value, decimals, self.locale)
 
     def percent(self, fraction: float) -> str:
         """A fraction as a percentage, to at most one decimal."""
-        return format_percent(round(fraction, 3), locale=self.locale, decimal_quantization=False)
+        return _percent(round(fraction, 3), self.locale)
 
     def day(self, day: date) -> str:
         """A day written out: `Saturday 6 March 2027`."""
-        return format_date(day, self.entries["day"]["long"], locale=self.locale)
+        return self.written(day, "day.long")
 
     def short_day(self, day: date) -> str:
         """A day in short: `6 Mar 2027`."""
-        return format_date(day, self.entries["day"]["short"], locale=self.locale)
+        return self.written(day, "day.short")
 
     def day_of_year(self, day: date) -> str:
         """A day without its year: `6 Mar`."""
-        return format_date(day, self.entries["day"]["no_year"], locale=self.locale)
+        return self.written(day, "day.no_year")
+
+    def written(self, day: date, key: str) -> str:
+        """A day by the date pattern under `section.key`."""
+        return _written(day, self(key), self.locale)
 
     def length(self, mm: float, units: str) -> str:
         """A length in the plan's units: `76 mm`, or inches to the nearest eighth: `3 in`, `1 1/8 in`."""
-        if units != "inch":
-            return f"{self.number(round(mm, 1))} mm"
-        eighths = round(mm / MM_PER_INCH * 8)
-        whole, rest = divmod(eighths, 8)
-        if not rest:
-            return f"{whole} in"
-        above, below = rest, 8
-        while above % 2 == 0:
-            above, below = above // 2, below // 2
-        return f"{whole} {above}/{below} in" if whole else f"{above}/{below} in"
+        if units == "inch":
+            return self("measures.inches", n=_eighths(mm))
+        return self("measures.millimetres", n=round(mm, 1))
+
+
+def _eighths(mm: float) -> str:
+    """A length as inches to the nearest eighth, the fraction in its lowest terms: `3`, `1/8`, `1 1/2`."""
+    whole, rest = divmod(round(mm / MM_PER_INCH * 8), 8)
+    if not rest:
+        return str(whole)
+    above, below = rest, 8
+    while above % 2 == 0:
+        above, below = above // 2, below // 2
+    return f"{whole} {above}/{below}" if whole else f"{above}/{below}"
+
+
+@lru_cache(maxsize=4096)
+def _category(count: float, locale: Locale) -> str:
+    return locale.plural_form(count)
+
+
+@lru_cache(maxsize=4096)
+def _number(value: float, decimals: int | None, locale: Locale) -> str:
+    pattern = None if decimals is None else "#,##0." + "0" * decimals if decimals else "#,##0"
+    return format_decimal(value, format=pattern, locale=locale)
+
+
+@lru_cache(maxsize=1024)
+def _percent(fraction: float, locale: Locale) -> str:
+    return format_percent(fraction, locale=locale, decimal_quantization=False)
+
+
+@lru_cache(maxsize=4096)
+def _written(day: date, pattern: str, locale: Locale) -> str:
+    return format_date(day, pattern, locale=locale)

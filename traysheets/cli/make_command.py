@@ -23,7 +23,12 @@ from traysheets.pipeline import OUTPUTS, Options, make
 @click.option("--first-label", type=click.IntRange(min=1), default=1, help="First free label of a part-used sheet.")
 @click.option("--outlines", is_flag=True, help="Draw the outlines of labels, to see how they fall.")
 @click.option("--grey", is_flag=True, help="Without colour, for black-and-white printers.")
-@click.option("--language", help="Language of the sheets; see `traysheets list languages`.")
+@click.option(
+    "--language",
+    "languages",
+    multiple=True,
+    help="Language of the sheets; see `traysheets list languages`. Given again: one more on the guide.",
+)
 @options.SETTINGS
 @options.BOOK
 @click.option("--force", is_flag=True, help="Replace files in the folder that an earlier run did not write.")
@@ -40,7 +45,7 @@ def command(
     first_label: int,
     outlines: bool,
     grey: bool,
-    language: str | None,
+    languages: tuple[str, ...],
     settings: Path | None,
     book: Path | None,
     force: bool,
@@ -60,7 +65,7 @@ def command(
         first_label=first_label,
         outlines=outlines,
         grey=grey,
-        language=language,
+        languages=languages,
         force=force,
     )
     with progress(quiet) as report:

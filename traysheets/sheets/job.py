@@ -32,7 +32,10 @@ class Choices:
 
 @dataclass(frozen=True)
 class Job:
-    """Everything a sheet may ask for. `codes` gives the batch code (`27-014-K`) of every batch index."""
+    """Everything a sheet may ask for. `codes` gives the batch code (`27-014-K`) of every batch index.
+
+    `guide_words` are the languages of the guide: first that of all other sheets, alone where there are none given.
+    """
 
     reckoned: Reckoned
     arranged: Trays
@@ -40,6 +43,7 @@ class Job:
     words: Words
     choices: Choices
     today: date
+    guide_words: tuple[Words, ...] = ()
 
     @property
     def plan(self) -> Plan:
