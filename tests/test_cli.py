@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from click.testing import CliRunner, Result
 import traysheets
 from traysheets.base.bundle import bundled
 from traysheets.cli.main import COMMANDS, cli
+from traysheets.cli.new_command import coming_season
 
 SPRING = bundled("sample_plans") / "spring.toml"
 
@@ -160,6 +162,13 @@ def test_new_writes_a_plan_that_make_accepts_and_never_overwrites(tmp_path: Path
     assert again.exit_code == 1
     assert again.stderr == f"{file} is there already and was left as it is; choose another name\n"
     assert file.read_text(encoding="utf-8") == text
+
+
+@pytest.mark.parametrize(
+    ("today", "season"), [(date(2026, 11, 24), 2027), (date(2027, 2, 28), 2027), (date(2027, 3, 1), 2028)]
+)
+def test_a_starter_plan_is_for_a_spring_that_is_still_to_come(today: date, season: int) -> None:
+    assert coming_season(today) == season
 
 
 @pytest.mark.parametrize("kind", ["trays", "stocks", "crops", "papers", "languages"])

@@ -24,9 +24,9 @@ class Listing:
     numbers: tuple[int, ...] = ()
 
 
-def starter_plan() -> str:
-    """The text of a starter plan that can be made as it is."""
-    return _starter_plan()
+def starter_plan(season: int) -> str:
+    """The text of a starter plan for the spring of a year, that can be made as it is."""
+    return _starter_plan(season)
 
 
 def plan_schema() -> dict[str, Any]:
@@ -72,7 +72,9 @@ def _stocks() -> list[tuple[str, ...]]:
 
 
 def _papers() -> list[tuple[str, ...]]:
-    return [(paper.name, paper.title, _size((paper.width_mm, paper.height_mm)), paper.origin) for paper in PAPERS.values()]
+    return [
+        (paper.name, paper.title, _size((paper.width_mm, paper.height_mm)), paper.origin) for paper in PAPERS.values()
+    ]
 
 
 def _shown(fact: Fact[Any] | None, write: Callable[[Any], str]) -> str:

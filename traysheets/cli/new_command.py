@@ -1,5 +1,6 @@
 """`traysheets new FILE`: a starter plan to write on in."""
 
+from datetime import date
 from pathlib import Path
 
 import click
@@ -16,9 +17,14 @@ def command(file: Path) -> None:
     """Write a starter plan to FILE, commented, that `make` accepts as it is."""
     try:
         with file.open("x", encoding="utf-8", newline="\n") as new:
-            new.write(starter_plan())
+            new.write(starter_plan(coming_season(date.today())))
     except FileExistsError:
         raise FileError(f"{file} is there already and was left as it is; choose another name") from None
     except OSError as error:
         raise FileError(f"{file} cannot be written: {error.strerror}") from None
     say(f"Wrote {file}. Next: traysheets check {file}")
+
+
+def coming_season(today: date) -> int:
+    """The year of the next spring that can still be planned: this one until its first sowing days, then the next."""
+    return today.year if today.month < 3 else today.year + 1
