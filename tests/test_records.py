@@ -109,7 +109,7 @@ def test_figures_say_how_they_came_about() -> None:
         "Cover": "6 mm",
         "Soil": "18 °C",
         "Potting mix": "9.2 litres",
-        "Kind of tray": record_jobs.POT_18.title,
+        "Kind of tray": "flat of 18 pots",
     }
     shallot = facts(pages()["B/27-015-9"])
     assert shallot["Seeds in all"] == "176 (and 18 set aside · 4 left over)"

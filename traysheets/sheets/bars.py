@@ -15,6 +15,8 @@ from traysheets.sheets.list_parts import Column, Said, Stack
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.steps import Step, Task, days
 from traysheets.sheets.timescale import WEEK_PT, TimeScale, month_names, week_numbers
+from traysheets.sheets.tray_titles import tray_title
+from traysheets.trade.trays import Tray
 
 BAR_FILL = "#81DFFF"
 
@@ -31,7 +33,7 @@ class Panel:
     """What a set of bars shows: trays in each week, those of them without room, and what the bench holds, if known."""
 
     name: str
-    kind: str
+    kind: Tray | None
     holds: int | None
     trays: tuple[int, ...]
     over: tuple[int, ...]
@@ -58,19 +60,18 @@ def panels(weeks: BenchWeeks, words: Words) -> Iterator[Panel]:
         most = max(elsewhere)
         name = words("overview.elsewhere" if weeks.benches else "overview.all_trays")
         peak_week = weeks.mondays[elsewhere.index(most)]
-        yield Panel(name, "", None, tuple(elsewhere), (0,) * len(elsewhere), most, peak_week)
+        yield Panel(name, None, None, tuple(elsewhere), (0,) * len(elsewhere), most, peak_week)
 
 
 def _of_bench(use: BenchUse) -> Panel:
-    kind = use.kind.title if use.kind else ""
-    return Panel(use.bench.name, kind, use.holds, use.trays, use.over, use.peak_trays, use.peak_week)
+    return Panel(use.bench.name, use.kind, use.holds, use.trays, use.over, use.peak_trays, use.peak_week)
 
 
 class Bars:
     """The bars of one job in its frame."""
 
     def __init__(self, job: Job, frame: Frame, growth: float) -> None:
-        self._words, self._frame, self._growth = job.words, frame, growth
+        self._words, self._units, self._frame, self._growth = job.words, job.units, frame, growth
         self._fill = WHITE if job.choices.grey else BAR_FILL
         self._weeks = weeks_of(job)
         left = frame.left_mm + (_WORDS_MM + _AXIS_MM) * growth
@@ -100,7 +101,8 @@ class Bars:
         yield Said(panel.name, "bold", 11, lines=2)
         if panel.holds is not None:
             key = "overview.holds" if panel.holds else "overview.too_small"
-            yield Said(words(key, n=panel.holds, kind=panel.kind), size_pt=9, lines=2)
+            kind = tray_title(panel.kind, words, self._units) if panel.kind else ""
+            yield Said(words(key, n=panel.holds, kind=kind), size_pt=9, lines=2)
         if panel.peak_week is None:
             yield Said(words("overview.unused"), size_pt=9)
             return

@@ -9,6 +9,7 @@ from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
 from traysheets.sheets import phrases, steps
 from traysheets.sheets.record_parts import SEPARATOR, RecordParts
+from traysheets.sheets.tray_titles import tray_title
 
 MOST_MAPS = 6
 """Trays of one batch that are shown; of the others only those that it shares, as a map of a full one tells nothing."""
@@ -153,7 +154,7 @@ def _growing_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
     if (celsius := batch.sowing.soil_temp_c) is not None:
         yield Fact(words("records.soil"), _warmth(parts, celsius))
     yield Fact(words("records.mix"), _mix(parts, batch.mix_litres))
-    yield Fact(words("records.kind"), batch.tray.title)
+    yield Fact(words("records.kind"), tray_title(batch.tray, words, parts.job.units))
 
 
 def _warmth(parts: RecordParts, celsius: float) -> str:

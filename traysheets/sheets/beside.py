@@ -13,6 +13,7 @@ from traysheets.sheets.frame import Frame
 from traysheets.sheets.job import Job
 from traysheets.sheets.list_parts import Column, Said, Stack
 from traysheets.sheets.lists import Strip
+from traysheets.sheets.tray_titles import tray_title
 from traysheets.trade.trays import Tray
 
 COLOUR, GREY = "#109EEB", "#8C8C8C"
@@ -81,7 +82,7 @@ def _columns(frame: Frame, growth: float, part: float) -> tuple[Column, Column]:
 
 def _told(job: Job, key: str, side: Totals | Comparison) -> tuple[Said, ...]:
     words = job.words
-    kind = side.tray.title if isinstance(side, Comparison) else ""
+    kind = tray_title(side.tray, words, job.units) if isinstance(side, Comparison) else ""
     takes = (
         words("maps.cells", n=side.cells),
         measures.area(side.bench_m2, words, job.units),

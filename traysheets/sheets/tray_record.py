@@ -8,6 +8,7 @@ from traysheets.reckon.model import Batch
 from traysheets.sheets import phrases
 from traysheets.sheets.batch_record import cautions
 from traysheets.sheets.record_parts import RecordParts
+from traysheets.sheets.tray_titles import tray_title
 
 
 def tray_record(parts: RecordParts, tray: ArrangedTray, beside: tuple[int, ...] = ()) -> RecordPage:
@@ -17,7 +18,7 @@ def tray_record(parts: RecordParts, tray: ArrangedTray, beside: tuple[int, ...] 
     return RecordPage(
         path=parts.tray_path(tray.number),
         title=words("records.tray_of", number=str(tray.number), last=str(job.last_tray_number)),
-        subtitle=tray.kind.title,
+        subtitle=tray_title(tray.kind, words, job.units),
         language=words.language,
         direction=words.locale.text_direction,
         lead=words("records.sow_on", day=words.day(tray.sow)),
