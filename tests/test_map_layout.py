@@ -99,8 +99,9 @@ def test_a_scale_too_large_for_the_paper_is_refused_with_what_would_do():
         "a map of the tray cell-72 (540 x 279 mm) at 1:2 does not fit letter paper; what fits: "
         "letter at 1:2.5 or smaller, 1:2 on a4 or a3 or tabloid or legal"
     ]
-    assert refusal(one_tray("cell-72", (72, "single 1"), scale="1:1")) == [
-        "a map of the tray cell-72 (540 x 279 mm) at 1:1 does not fit a4 paper; what fits: a4 at 1:2 or smaller"
+    assert refusal(one_tray("eu-77", (72, "single 1"), scale="1:2")) == [
+        "a map of the tray eu-77 (600 x 400 mm) at 1:2 does not fit a4 paper; what fits: "
+        "a4 at 1:2.5 or smaller, 1:2 on a3 or tabloid"
     ]
 
 
@@ -108,7 +109,7 @@ def test_every_kind_of_tray_that_does_not_fit_is_named_once():
     big, small = TRAYS["cell-72"], TRAYS["pot-3in"]
     batches = [batch(0, big, 72), batch(1, big, 72), batch(2, small, 1), batch(3, TRAYS["eu-77"], 7)]
     trays = [fill(b.sowing.tray, [b], number=i + 1) for i, b in enumerate(batches)]
-    found = refusal(job(batches, trays, scale="1:1"))
+    found = refusal(job(batches, trays, scale="1:2", paper="a5"))
     assert [text.split("(")[0] for text in found] == ["a map of the tray cell-72 ", "a map of the tray eu-77 "]
 
 

@@ -4,16 +4,18 @@ Here the parts are put on the page: head, tray, legend, foot. Each part is a fil
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.errors import Problem, SheetError
 from traysheets.page.marks import Mark, Page, Text
-from traysheets.sheets import links, phrases
+from traysheets.sheets import links, phrases, tiles
 from traysheets.sheets.frame import Foot, Frame, Head, foot, frame_on, head, head_height_mm, small_head
-from traysheets.sheets.job import Job
+from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.legend import Legend, entries
 from traysheets.sheets.looks import looks
 from traysheets.sheets.map_layout import ABOVE_MM, BELOW_MM, MORE_MM, Asked, Layout, lay_out, rows_in
+from traysheets.sheets.tiles import Tiles, Tiling
 from traysheets.sheets.tray_drawing import TrayDrawing
 
 _CONTINUED_HEAD_MM = 10.0
@@ -26,13 +28,26 @@ def map_pages(job: Job) -> Iterator[Page]:
     """
     maps = _Maps(job)
     sheets = maps.laid_out()
-    pages = sum(len(starts) for _, starts in sheets)
+    pages = sum(sheet.pages for sheet in sheets)
     page = 1
-    for tray, (layout, starts) in zip(job.trays, sheets, strict=True):
-        yield maps.first_page(tray, layout, page, pages)
-        for i, start in enumerate(starts[1:], 1):
-            yield maps.continued(tray, layout, start, (*starts, None)[i + 1], page + i, pages)
-        page += len(starts)
+    for sheet in sheets:
+        yield from maps.pages(sheet, page, pages)
+        page += sheet.pages
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """A tray laid out: the first legend row of each of its pages, and how it is parted where it is also tiled."""
+
+    tray: ArrangedTray
+    layout: Layout
+    starts: tuple[int, ...]
+    tiling: Tiling | None
+
+    @property
+    def pages(self) -> int:
+        """How many pages the tray takes."""
+        return len(self.starts) + (self.tiling.pages if self.tiling else 0)
 
 
 class _Maps:
@@ -42,25 +57,35 @@ class _Maps:
         self._job, self._words = job, job.words
         self._drawing = TrayDrawing(job)
         self._looks = looks(job)
+        self._tiles = Tiles(job, self._drawing)
 
     # ---- which rows on which page ----
 
-    def laid_out(self) -> list[tuple[Layout, tuple[int, ...]]]:
-        """For every tray its layout, and the first legend row of each of its pages."""
-        sheets: list[tuple[Layout, tuple[int, ...]]] = []
+    def laid_out(self) -> list[_Sheet]:
+        """Every tray laid out."""
+        sheets: list[_Sheet] = []
         problems: dict[str, tuple[Problem, ...]] = {}
         for tray in self._job.trays:
             try:
-                layout = self._lay_out(tray)
+                sheets.append(self._sheet(tray))
             except SheetError as error:
                 problems.setdefault(tray.kind.name, error.problems)
-            else:
-                sheets.append((layout, tuple(self._starts(tray, layout))))
         if problems:
             raise SheetError(problem for kind in problems.values() for problem in kind)
         return sheets
 
-    def _lay_out(self, tray: ArrangedTray) -> Layout:
+    def _sheet(self, tray: ArrangedTray) -> _Sheet:
+        """A tray on a page; at full size, where the paper is too small for it, at a scale that fits and on tiles."""
+        choices, tiling = self._job.choices, None
+        try:
+            layout = self._lay_out(tray, choices)
+        except SheetError:
+            if choices.scale != tiles.SCALE:
+                raise
+            layout, tiling = self._lay_out(tray, replace(choices, scale="fit")), self._tiles.tiling(tray)
+        return _Sheet(tray, layout, tuple(self._starts(tray, layout)), tiling)
+
+    def _lay_out(self, tray: ArrangedTray, choices: Choices) -> Layout:
         rows = entries(self._job, tray, self._looks)
         asked = Asked(
             tray.kind,
@@ -68,7 +93,7 @@ class _Maps:
             lambda width: Legend(rows, width, self._words),
             head_height_mm(links.tray_text(self._job, tray)),
         )
-        return lay_out(asked, self._job.choices)
+        return lay_out(asked, choices)
 
     def _starts(self, tray: ArrangedTray, layout: Layout) -> Iterator[int]:
         yield 0
@@ -89,15 +114,26 @@ class _Maps:
 
     # ---- the pages ----
 
-    def first_page(self, tray: ArrangedTray, layout: Layout, page: int, pages: int) -> Page:
-        """The page with the tray, and as much of its legend as the layout says."""
+    def pages(self, sheet: _Sheet, page: int, pages: int) -> Iterator[Page]:
+        """The pages of a tray, the first of which is page `page` of `pages`."""
+        tray, layout, starts = sheet.tray, sheet.layout, sheet.starts
+        first, last = page + len(starts), page + sheet.pages - 1
+        follow = self._words("tiles.follow", first=first, last=last) if sheet.tiling else ""
+        yield self._first_page(tray, layout, page, pages, follow)
+        for i, start in enumerate(starts[1:], 1):
+            yield self._continued(tray, layout, start, (*starts, None)[i + 1], page + i, pages)
+        if sheet.tiling:
+            yield from self._tiles.pages(tray, sheet.tiling, first, pages)
+
+    def _first_page(self, tray: ArrangedTray, layout: Layout, page: int, pages: int, follow: str) -> Page:
+        """The page with the tray, and as much of its legend as the layout says; `follow` tells of full size pages."""
         frame = layout.frame
-        marks = [*head(frame, self._head(tray)), *self._foot(frame, page, pages, layout.scale)]
+        marks = [*head(frame, self._head(tray, follow)), *self._foot(frame, page, pages, layout.scale)]
         marks += self._tray_and_legend(tray, layout)
         title = self._words("maps.tray", number=tray.number)
         return Page(frame.width_mm, frame.height_mm, tuple(marks), title)
 
-    def continued(
+    def _continued(
         self, tray: ArrangedTray, layout: Layout, first: int, after: int | None, page: int, pages: int
     ) -> Page:
         """A page with further rows of the legend, up to row `after` or the last."""
@@ -126,19 +162,19 @@ class _Maps:
             base = top + legend.height_mm(last - first, growth) + MORE_MM - 1.0
             yield Text(frame.left_mm, base, self._words("maps.more", n=more), "bold", 8.5)
 
-    def _head(self, tray: ArrangedTray) -> Head:
+    def _head(self, tray: ArrangedTray, follow: str = "") -> Head:
         job, words = self._job, self._words
         text, url = links.tray_text(job, tray), links.tray_url(job, tray)
         return Head(
             words("maps.tray", number=tray.number),
             words("maps.of", total=job.last_tray_number),
-            self._lines(tray),
+            self._lines(tray, follow),
             text,
             words("maps.qr"),
             url,
         )
 
-    def _lines(self, tray: ArrangedTray) -> tuple[str, ...]:
+    def _lines(self, tray: ArrangedTray, follow: str) -> tuple[str, ...]:
         """What stands beside the tray's number: the day; the kind; how much, where and whose."""
         words, kind = self._words, tray.kind
         size = phrases.size(*kind.cell_mm, words, self._job.units)
@@ -149,7 +185,7 @@ class _Maps:
         empty = words("maps.empty", n=tray.spare) if tray.spare else ""
         seeds = sum(run.cells * self._job.batch(run.batch).seeds_per_cell.value for run in tray.runs)
         place = words("maps.place", place=tray.place) if tray.place else ""
-        last = (cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
+        last = (follow, cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
         day = words("maps.sow", day=words.day(tray.sow))
         return day, f"{kind.title}  ·  {grid}", "  ·  ".join(part for part in last if part)
 
