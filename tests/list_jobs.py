@@ -16,6 +16,7 @@ from traysheets.page.proof import overlaps, prove
 from traysheets.page.reach import box
 from traysheets.plan.model import Pace, Plan, Repeat, Sowing
 from traysheets.reckon.reckon import reckon
+from traysheets.sheets.frame import EDGE_MM
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.list_parts import RULE
 from traysheets.trade.papers import PAPERS
@@ -59,9 +60,8 @@ def _texts(marks: Iterable[Mark]) -> list[Text]:
 def rows(page: Page) -> list[list[str]]:
     """The texts of every row that ends at a thin rule, in columns from the left and down within them."""
     ends = sorted({mark.y1_mm for mark in page.marks if isinstance(mark, Line) and mark.stroke == RULE})
-    level = [mark for mark in page.marks if isinstance(mark, Line) and mark.y1_mm == mark.y2_mm and not mark.dash_mm]
-    starts = [mark.y1_mm for mark in level]
-    starts += [mark.y_mm + mark.height_mm for mark in page.marks if isinstance(mark, Rect)]
+    edge = [mark for mark in page.marks if isinstance(mark, Line | Rect) and box(mark)[0] < EDGE_MM + 0.1]
+    starts = [box(mark)[3] for mark in edge]
     found = []
     for end in ends:
         start = max((y for y in starts if y < end - 3), default=0.0)

@@ -20,9 +20,7 @@ from traysheets.sheets.standing_places import places, trays
 from traysheets.sheets.steps import Task, steps
 
 ONIONS = sowing(ONION, cells=8, seeds_per_cell=25, variety="Longstalk", code="LW", germination=0.85, soil_temp_c=20.0)
-BEETS = sowing(
-    BEET, "stations", cells=20, seeds_per_station=2, variety="Dusky", code="DR", germination=0.8, soil_temp_c=15.0
-)
+BEETS = sowing(BEET, "stations", cells=20, seeds_per_station=2, variety="Dusky", germination=0.8, soil_temp_c=15.0)
 
 
 def pages(*sowings: object, **other: object) -> list[Page]:
@@ -34,8 +32,10 @@ def days_of(made: Job) -> list[tuple[Task, date]]:
 
 
 def test_the_work_on_onions_by_hand() -> None:
-    """Sown on 6 March at 20 °C: 5 days in the handbook table, looked for from 0.8 x 5 = 4 to 1.4 x 5 = 7 days. A clump is not
-    thinned. Trimmed after six weeks; planted out from 8 weeks to 12 (crop table), hardened off a week before.
+    """Sown on 6 March at 20 °C: 5 days in the handbook table, looked for from 0.8 x 5 = 4 to 1.4 x 5 = 7 days.
+
+    A clump is not thinned. Trimmed after six weeks; planted out from 8 weeks to 12 (crop table), hardened off a week
+    before.
     """
     assert days_of(job(ONIONS)) == [
         (Task.EMERGE, date(2027, 3, 10)),
@@ -46,8 +46,9 @@ def test_the_work_on_onions_by_hand() -> None:
 
 
 def test_the_work_on_beet_by_hand() -> None:
-    """Sown on 6 March at 15 °C: 10 days in the handbook table, looked for from 8 to 14 days, thinned 20 days after sowing
-    (common practice, no source), planted out from 4 weeks to 5.
+    """Sown on 6 March at 15 °C: 10 days in the handbook table, looked for from 8 to 14 days.
+
+    Thinned 10 days after those 10 (common practice, no source), planted out from 4 weeks to 5.
     """
     assert days_of(job(BEETS)) == [
         (Task.EMERGE, date(2027, 3, 14)),
@@ -187,9 +188,7 @@ def test_an_event_keeps_its_name_when_the_plan_changes() -> None:
 
 
 def test_a_whole_calendar_is_read_by_others() -> None:
-    repeated = sowing(
-        BEET, "stations", cells=5, seeds_per_station=2, tray=CELL_72, soil_temp_c=15.0, repeat=Repeat(7, 5)
-    )
+    repeated = sowing(BEET, "stations", cells=5, tray=CELL_72, soil_temp_c=15.0, repeat=Repeat(7, 5))
     found = events_of(ONIONS, repeated, sowing(ONION, trays=2, seeds_per_cell=25, tray=POT_18, variety="Ψηλό, Åse; \\"))
     file = io.BytesIO()
     write_calendar(found, file, "Spring")
@@ -205,4 +204,4 @@ def test_only_chosen_days_are_cared_for() -> None:
     day = SATURDAY + timedelta(days=14)
     found = events_of(repeated, days=(day, day))
     assert {event.made for event in found} == {day}
-    assert row_with(pages(repeated, days=(day, day)), "Up")[4] == "27-002-9"
+    assert "27-002-9" in row_with(pages(repeated, days=(day, day)), "Up")
