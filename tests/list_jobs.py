@@ -3,6 +3,7 @@ and pages of lists read back as rows of text.
 """
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -30,12 +31,27 @@ PEPPER = plans.crop(
 )
 
 
+@dataclass(frozen=True, repr=False)
+class ShortJob(Job):
+    """A job that says in a line what it was made of, for the report on a generated one that fails."""
+
+    def __repr__(self) -> str:
+        sown = (
+            f"{one.crop.name} {one.method} {one.amount.number} {one.tray.name} {one.sow}" for one in self.plan.sowings
+        )
+        return f"<job on {self.choices.paper.name}, {self.units}: {'; '.join(sown)}>"
+
+    def _repr_pretty_(self, printer: Any, cycle: bool) -> None:
+        """What hypothesis prints."""
+        printer.text(repr(self))
+
+
 def job_of(plan: Plan, paper: str = "a4", *, grey: bool = False, days: tuple[date, date] | None = None) -> Job:
     """The job of a plan, with batch codes in the order of the batches."""
     reckoned = reckon(plan)
     codes = {batch.index: f"27-{batch.index + 1:03d}-{'K9X3A'[batch.index % 5]}" for batch in reckoned.batches}
     choices = Choices(PAPERS[paper], STOCK, grey=grey, days=days)
-    return Job(reckoned, arrange(reckoned), codes, words_for("en"), choices, date(2027, 3, 1))
+    return ShortJob(reckoned, arrange(reckoned), codes, words_for("en"), choices, date(2027, 3, 1))
 
 
 def job(

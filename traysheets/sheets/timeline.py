@@ -29,6 +29,8 @@ _LEGEND_MM = 7.0
 _MIDDLE_MM, _FIGURES_MM = 5.5, 2.9
 """Where the marks and the base line of the figures stand, from the top of a row."""
 _HALF_MM = 1.25
+_REACH_MM = 1.6
+"""How far a mark of the last day may reach beyond the scale."""
 _FIGURES_PT = 7.0
 _THIN_FILL = "#E17D27"
 _FIRST = (Task.PLANT_OUT, Task.EMERGE, Task.THIN, Task.HARDEN_OFF, Task.TRIM)
@@ -56,7 +58,7 @@ class Timeline:
         chart = self._columns["chart"]
         last = max((_last_day(batch) for batch in self._batches), default=date.min)
         first = self._batches[0].sow if self._batches else date.min
-        self._scale = scale_over(first, last, chart.left_mm, chart.width_mm)
+        self._scale = scale_over(first, last, chart.left_mm, chart.width_mm - _REACH_MM * growth)
 
     def strips(self) -> Iterator[Strip]:
         """The head with the scale, then the sowings of each day."""

@@ -23,7 +23,7 @@ _LEAST_PITCH_MM = 1.3
 
 _DAYS_A_MONTH = 365.2425 / 12
 _STEPS_MONTHS = (1, 3, 6, 12, 60, 120, 1200, 12000)
-_STEPS_WEEKS = (1, 2, 4, 8, 13, 26, 52)
+_STEPS_WEEKS = (1, 2, 4, 8, 13)
 _PAD_MM = 1.0
 
 
@@ -56,7 +56,7 @@ class TimeScale:
         return self.week_mm * _DAYS_A_MONTH / 7
 
     def mondays(self, room_mm: float) -> Iterator[date]:
-        """The Mondays of weeks a step apart that leaves each such room; none when even a year does not."""
+        """The Mondays of weeks a step apart that leaves each such room; none when even a quarter of a year does not."""
         step = next((step for step in _STEPS_WEEKS if step * self.week_mm >= room_mm), None)
         return (self.first + timedelta(weeks=week) for week in range(0, self.weeks if step else 0, step or 1))
 
@@ -80,10 +80,8 @@ def scale_over(first: date, last: date, left_mm: float, width_mm: float) -> Time
 @lru_cache(maxsize=256)
 def grid(scale: TimeScale, height_mm: float) -> Stamp:
     """Fine lines where weeks and months begin, from the left edge of the scale."""
-    lines = (
-        (scale.mondays(_LEAST_PITCH_MM), _WEEK_LINE, 0.15),
-        (scale.months(_LEAST_PITCH_MM), _MONTH_LINE, 0.2),
-    )
+    weeks = scale.mondays(0.0) if scale.week_mm >= _LEAST_PITCH_MM else iter(())
+    lines = ((weeks, _WEEK_LINE, 0.15), (scale.months(_LEAST_PITCH_MM), _MONTH_LINE, 0.2))
     marks = (_uprights(scale, days, height_mm, colour, stroke) for days, colour, stroke in lines)
     return Stamp("weeks and months", scale.width_mm, height_mm, tuple(mark for mark in marks if mark.d))
 
