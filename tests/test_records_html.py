@@ -147,7 +147,7 @@ def test_the_page_of_a_batch_says_what_the_record_says() -> None:
 def test_cautions_stand_before_everything_else() -> None:
     main = read_html(PAGES["B/27-015-9/index.html"]).all("main")[0]
     assert main.children[0].attributes["class"] == "caution"
-    assert main.children[0].text.split()[:4] == ["Treated", "seed", "Wear", "gloves."]
+    assert main.children[0].text.split()[:4] == ["Treated", "seed", "Wear", "gloves,"]
 
 
 def test_a_picture_shown_often_is_drawn_once() -> None:

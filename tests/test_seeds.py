@@ -134,14 +134,16 @@ def test_treated_seed_is_cautioned_where_it_is_handled() -> None:
     treated = sowing(ONION, cells=8, seeds_per_cell=25, treated=True, variety="Dressed")
     page = pages_of_day(job(treated))[0]
     assert "TREATED SEED: WEAR GLOVES" in texts(page)
-    assert any(text.startswith("Treated seed: wear gloves") and "local rules" in text for text in texts(page))
+    assert any(text.startswith("Treated seed: wear gloves") for text in texts(page))
+    assert any("safety sheet and local rules" in text for text in texts(page))
     assert "TREATED" in texts(buying_pages(job(treated))[0])
     assert not any("reated" in text for page in seed_pages(job(CLUMPS)) for text in texts(page))
 
 
 def test_potting_mix_is_cautioned_on_every_day() -> None:
     page = pages_of_day(job(CLUMPS))[0]
-    assert any("dust" in text and "wash hands" in text and "local rules" in text for text in texts(page))
+    assert any("dust" in text and "wash hands" in text and "Legionella" in text for text in texts(page))
+    assert any("safety sheet and local rules" in text for text in texts(page))
 
 
 def test_the_head_says_the_day_the_amounts_and_the_time() -> None:

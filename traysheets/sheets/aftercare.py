@@ -12,6 +12,7 @@ from traysheets.base.days import week_monday
 from traysheets.base.words import Words
 from traysheets.page.calendar import Event
 from traysheets.page.marks import Page
+from traysheets.sheets.cautions import met
 from traysheets.sheets.chores import Chore, chores
 from traysheets.sheets.frame import Head
 from traysheets.sheets.job import Job
@@ -21,6 +22,7 @@ from traysheets.sheets.list_parts import (
     Sign,
     Stack,
     WritingLine,
+    caution_lines,
     closing,
     columns,
     day_head,
@@ -127,13 +129,7 @@ class _Rows:
 
     def closing(self, tasks: set[Task]) -> Strip:
         """What to beware of in the work that the list holds."""
-        cautions = (
-            ("aftercare.caution_water", True),
-            ("aftercare.caution_knives", bool(tasks & {Task.THIN, Task.TRIM})),
-            ("aftercare.caution_lifting", bool(tasks & {Task.HARDEN_OFF, Task.PLANT_OUT})),
-        )
-        lines = [Said(self._words(key), lines=2) for key, wanted in cautions if wanted]
-        return closing(self._frame, lines, self._growth)
+        return closing(self._frame, caution_lines(met(tasks), self._words), self._growth)
 
     def weeks(self, todo: Sequence[Chore]) -> Iterator[Strip]:
         """The rows below heads of weeks and days."""

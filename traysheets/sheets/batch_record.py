@@ -8,6 +8,7 @@ from traysheets.page.record import Caution, Fact, Item, RecordPage, Section, Tas
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
 from traysheets.sheets import phrases, steps
+from traysheets.sheets.cautions import Hazard, advice, title
 from traysheets.sheets.record_parts import SEPARATOR, RecordParts
 from traysheets.sheets.tray_titles import tray_title
 
@@ -46,10 +47,10 @@ def cautions(parts: RecordParts, batches: list[Batch]) -> tuple[Caution, ...]:
     treated = [batch.sowing.variety for batch in batches if batch.sowing.treated]
     if not treated:
         return ()
-    heading = parts.words("records.treated")
+    words, heading = parts.words, title(Hazard.TREATED, parts.words)
     if len(batches) > 1:
-        heading = f"{heading}: {', '.join(dict.fromkeys(treated))}"
-    return (Caution(heading, parts.words("records.treated_text")),)
+        heading = words("cautions.line", what=heading, how=", ".join(dict.fromkeys(treated)))
+    return (Caution(heading, f"{advice(Hazard.TREATED, words)} {words('cautions.follow')}"),)
 
 
 def _tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:

@@ -12,9 +12,10 @@ from functools import lru_cache
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.words import Words
 from traysheets.page.hatches import hatched
-from traysheets.page.lettering import fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, Fitted, ascent_mm, block_height_mm, fit, width_mm
 from traysheets.page.marks import BLACK, Line, Mark, Place, Rect, Stamp, Text
 from traysheets.sheets import phrases
+from traysheets.sheets.cautions import Hazard, line
 from traysheets.sheets.job import Job
 from traysheets.sheets.legend_cells import (
     CODE_PT,
@@ -33,7 +34,9 @@ from traysheets.sheets.legend_cells import (
 from traysheets.sheets.looks import Look
 
 HEADING_MM = 4.4
-CAUTION_MM = 4.6
+_CAUTION_MM = 1.2
+"""Below the caution, and above it."""
+
 GROWTHS = (1.5, 1.4, 1.3, 1.2, 1.1, 1.0)
 """How much larger than at its tightest a legend is set where there is room."""
 
@@ -98,7 +101,7 @@ def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
         phrases.cover(batch, words, job.units),
         job.codes[index],
     )
-    treated = words("maps.treated") if batch.sowing.treated else ""
+    treated = words("cautions.sign_short") if batch.sowing.treated else ""
     return Entry(look, batch.sowing.code, batch.sowing.variety, batch.sowing.crop_name, texts, treated)
 
 
@@ -123,7 +126,7 @@ class Legend:
 
     def __init__(self, rows: Sequence[Entry], width: float, words: Words) -> None:
         self.rows, self._width, self._words = tuple(rows), width, words
-        self.caution = any(row.treated for row in self.rows)
+        self._caution = self._fitted_caution() if any(row.treated for row in self.rows) else None
         self._heading_mm = [width_mm(words(f"maps.{heading}"), "regular", _HEADING_PT) for heading in _HEADINGS]
         self._code_mm = max(width_mm(row.code, "bold", CODE_PT) for row in self.rows)
         self._name_mm = max(line_mm(name_line(row.name, row.crop, row.treated, 1.0)) for row in self.rows)
@@ -140,7 +143,7 @@ class Legend:
         """Height of the heading, so many rows, and the caution where there is one; nothing for no rows."""
         if not rows:
             return 0.0
-        return HEADING_MM + rows * self.row_mm(growth) + (CAUTION_MM if self.caution else 0.0)
+        return HEADING_MM + rows * self.row_mm(growth) + self._caution_mm()
 
     def growth(self, rows: int, room_mm: float) -> float:
         """The largest growth at which so many rows go into the room and no column but the name's gives way."""
@@ -156,9 +159,22 @@ class Legend:
             yield from _row(row, layout, left, top, row_mm)
             top += row_mm
             yield Line(left, top, left + self._width, top, _RULE, 0.2)
-        if self.caution:
-            text = fit(self._words("maps.caution_treated"), "bold", self._width, TEXT_PT, LEAST_PT)
-            yield Text(left, top + CAUTION_MM - 1.0, text.lines[0], text.face, text.size_pt)
+        if self._caution:
+            yield from self._caution_marks(self._caution, left, top)
+
+    def _fitted_caution(self) -> Fitted:
+        """What to beware of with treated seed, on two lines where one would not hold it."""
+        text = f"{line(Hazard.TREATED, self._words)} {self._words('cautions.follow')}"
+        return fit(text, "bold", self._width, TEXT_PT, LEAST_PT, lines=2)
+
+    def _caution_mm(self) -> float:
+        shown = self._caution
+        return 2 * _CAUTION_MM + block_height_mm(len(shown.lines), shown.size_pt) if shown else 0.0
+
+    def _caution_marks(self, shown: Fitted, left: float, top: float) -> Iterator[Mark]:
+        base = top + _CAUTION_MM + ascent_mm(shown.face, shown.size_pt)
+        for i, text in enumerate(shown.lines):
+            yield Text(left, base + i * 1.15 * shown.size_pt * MM_PER_POINT, text, shown.face, shown.size_pt)
 
     def _heading(self, layout: _Layout, left: float, top: float) -> Iterator[Mark]:
         base = top + HEADING_MM - 1.3

@@ -8,9 +8,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Protocol
 
+from traysheets.base.words import Words
 from traysheets.page.hatches import hatched
 from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, width_mm
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Place, Rect, Stamp, Text
+from traysheets.sheets import cautions
+from traysheets.sheets.cautions import Hazard
 from traysheets.sheets.frame import Frame
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.looks import Look
@@ -281,6 +284,13 @@ def closing(frame: Frame, lines: Sequence[Said], growth: float) -> Strip:
         yield from stack.marks(top + 2.6)
 
     return Strip(stack.height_mm + 3.0, marks)
+
+
+def caution_lines(hazards: Iterable[Hazard], words: Words) -> list[Said]:
+    """What to beware of, a line each, and what to follow beyond them; treated seed in bold letters."""
+    faces = {Hazard.TREATED: "bold"}
+    said = [Said(cautions.line(hazard, words), faces.get(hazard, "regular"), lines=2) for hazard in hazards]
+    return [*said, Said(words("cautions.follow"), lines=2)]
 
 
 @lru_cache(maxsize=64)

@@ -12,8 +12,9 @@ from traysheets.reckon.minutes import minutes_by_day
 from traysheets.reckon.model import Batch
 from traysheets.reckon.seeds import by_lot, packets_for, set_out
 from traysheets.reckon.totals import totals
-from traysheets.sheets import measures, phrases
+from traysheets.sheets import cautions, measures, phrases
 from traysheets.sheets.buying import buying_list
+from traysheets.sheets.cautions import Hazard
 from traysheets.sheets.cups import MANY_SEEDS, Cups, cups
 from traysheets.sheets.frame import Frame, Head
 from traysheets.sheets.job import Job
@@ -24,6 +25,7 @@ from traysheets.sheets.list_parts import (
     Sign,
     Stack,
     Under,
+    caution_lines,
     closing,
     columns,
     few,
@@ -59,7 +61,7 @@ def day_list(job: Job, day: date) -> Listing:
         head=_head(job, day, packets),
         heading=rows.heading(),
         strips=[strip for packet in packets for strip in rows.packet(packet)],
-        closing=rows.closing(any(batch.sowing.treated for batch in batches)),
+        closing=rows.closing(batches),
     )
 
 
@@ -117,15 +119,11 @@ class _Rows:
         ]
         return heading(self._frame, self._growth, titles)
 
-    def closing(self, treated: bool) -> Strip:
+    def closing(self, batches: Iterable[Batch]) -> Strip:
         """How cups are counted out, and what to beware of."""
-        words = self._words
-        lines = [
-            Said(words("seeds.how_cups", n=MANY_SEEDS), lines=2),
-            *([Said(words("seeds.caution_treated"), "bold", lines=2)] if treated else []),
-            Said(words("seeds.caution_mix"), lines=2),
-        ]
-        return closing(self._frame, lines, self._growth)
+        how = Said(self._words("seeds.how_cups", n=MANY_SEEDS), lines=2)
+        beware = caution_lines((*cautions.handled(batches), Hazard.MIX), self._words)
+        return closing(self._frame, [how, *beware], self._growth)
 
     def packet(self, batches: Sequence[Batch]) -> Iterator[Strip]:
         """A row for each sowing from one packet; what is to be opened is said at the first."""
@@ -142,7 +140,7 @@ class _Rows:
         at, grown = self._columns, self._growth
         packet: Part = Stack(self._packet(batch, opened), at["packet"], grown)
         if batch.sowing.treated:
-            packet = Under(packet, Badge(self._words("seeds.treated"), at["packet"], grown))
+            packet = Under(packet, Badge(self._words("cautions.badge"), at["packet"], grown))
         code = Stack([Said(batch.sowing.code, "bold", 13)], at["code"], grown)
         colours = Sign(swatch(look, *(side * grown for side in _SWATCH_MM)), at["code"])
         parts: list[Part] = [

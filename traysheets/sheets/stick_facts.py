@@ -57,7 +57,7 @@ def what_to_do(batch: Batch, words: Words) -> str:
 
 
 def _what_it_is(crop: str, code: str, treated: bool, words: Words) -> tuple[Piece, ...]:
-    sign = (Piece("treated", words("sticks.treated"), words("sticks.treated_short"), face="bold"),) if treated else ()
+    sign = (Piece("treated", words("cautions.sign"), words("cautions.sign_short"), face="bold"),) if treated else ()
     return Piece("crop", crop), Piece("code", code, face="code"), *sign
 
 
