@@ -43,6 +43,7 @@ from traysheets.sheets.seeds import seed_pages
 from traysheets.sheets.stick_checks import stick_notices
 from traysheets.sheets.sticks import stick_pages
 from traysheets.sheets.summary import Table, summary
+from traysheets.sheets.templates import template_pages
 from traysheets.trade.papers import PAPERS as _PAPERS
 from traysheets.trade.papers import SCALES as _SCALES
 
@@ -96,6 +97,7 @@ class Output:
 
 SHEETS: dict[str, Output] = {
     "maps": Output("maps.pdf", "titles.maps", map_pages),
+    "templates": Output("templates.pdf", "titles.templates", template_pages),
     "sticks": Output("sticks.pdf", "titles.sticks", stick_pages),
     "seeds": Output("seeds.pdf", "titles.seeds", seed_pages),
     "aftercare": Output("aftercare.pdf", "titles.aftercare", aftercare_pages),
@@ -104,6 +106,8 @@ SHEETS: dict[str, Output] = {
 RECORDS = "records"
 OUTPUTS: tuple[str, ...] = (*SHEETS, RECORDS)
 """What may be asked for by name."""
+USUAL: tuple[str, ...] = tuple(name for name in OUTPUTS if name != "templates")
+"""What is made when nothing is asked for: a board is made once, a plan is printed often."""
 
 
 @dataclass(frozen=True)
@@ -208,7 +212,7 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
 
 
 def _made(checked: Checked, options: Options, today: date, progress: Progress) -> Made:
-    job, wanted = checked.job, options.only or OUTPUTS
+    job, wanted = checked.job, options.only or USUAL
     _something_to_draw(job)
     notices = (*checked.notices, *printer_notices(job, wanted), *(stick_notices(job) if "sticks" in wanted else ()))
     files = (file for name in OUTPUTS if name in wanted for file in _files(name, checked, progress))

@@ -83,6 +83,10 @@ class Words:
         """A day written out: `Saturday 6 March 2027`."""
         return self.written(day, "day.long")
 
+    def day_heading(self, day: date) -> str:
+        """The same where it opens a line: names of days begin with a capital there in every language."""
+        return sentence(self.day(day))
+
     def short_day(self, day: date) -> str:
         """A day in short: `6 Mar 2027`."""
         return self.written(day, "day.short")
@@ -98,16 +102,21 @@ class Words:
     def length(self, mm: float, units: str) -> str:
         """A length in the plan's units: `76 mm`, or inches to the nearest eighth: `3 in`, `1 1/8 in`."""
         if units == "inch":
-            return self("measures.inches", n=_eighths(mm))
+            return self("measures.inches", n=inches(mm))
         return self("measures.millimetres", n=round(mm, 1))
 
 
-def _eighths(mm: float) -> str:
-    """A length as inches to the nearest eighth, the fraction in its lowest terms: `3`, `1/8`, `1 1/2`."""
-    whole, rest = divmod(round(mm / MM_PER_INCH * 8), 8)
+def sentence(text: str) -> str:
+    """A text as it stands at the beginning of a line: its first letter a capital."""
+    return text[:1].upper() + text[1:]
+
+
+def inches(mm: float, parts: int = 8) -> str:
+    """A length as inches to the nearest eighth (or sixteenth), the fraction in lowest terms: `3`, `1/8`, `1 1/2`."""
+    whole, rest = divmod(round(mm / MM_PER_INCH * parts), parts)
     if not rest:
         return str(whole)
-    above, below = rest, 8
+    above, below = rest, parts
     while above % 2 == 0:
         above, below = above // 2, below // 2
     return f"{whole} {above}/{below}" if whole else f"{above}/{below}"
