@@ -11,7 +11,7 @@ import plans
 from hypothesis import strategies as st
 
 from traysheets.arrange.arrange import arrange
-from traysheets.base.words import words_for
+from traysheets.base.words import languages, words_for
 from traysheets.page.marks import BLACK, Line, Mark, Page, Place, Rect, Text
 from traysheets.page.proof import overlaps, prove
 from traysheets.page.reach import box
@@ -46,19 +46,20 @@ class ShortJob(Job):
         printer.text(repr(self))
 
 
-def job_of(plan: Plan, paper: str = "a4", *, grey: bool = False, days: tuple[date, date] | None = None) -> Job:
+def job_of(
+    plan: Plan, paper: str = "a4", *, grey: bool = False, days: tuple[date, date] | None = None, language: str = "en"
+) -> Job:
     """The job of a plan, with batch codes in the order of the batches."""
     reckoned = reckon(plan)
     codes = {batch.index: f"27-{batch.index + 1:03d}-{'K9X3A'[batch.index % 5]}" for batch in reckoned.batches}
     choices = Choices(PAPERS[paper], STOCK, grey=grey, days=days)
-    return ShortJob(reckoned, arrange(reckoned), codes, words_for("en"), choices, date(2027, 3, 1))
+    return ShortJob(reckoned, arrange(reckoned), codes, words_for(language), choices, date(2027, 3, 1))
 
 
-def job(
-    *sowings: Sowing, paper: str = "a4", grey: bool = False, days: tuple[date, date] | None = None, **plan: Any
-) -> Job:
-    """The job of these sowings."""
-    return job_of(plans.plan(*sowings, **plan), paper, grey=grey, days=days)
+def job(*sowings: Sowing, **other: Any) -> Job:
+    """The job of these sowings; `paper`, `grey`, `days` and `language` are choices, all other words of the plan."""
+    choices = {name: other.pop(name) for name in ("paper", "grey", "days", "language") if name in other}
+    return job_of(plans.plan(*sowings, **other), **choices)
 
 
 # ---- pages read back
@@ -156,6 +157,7 @@ def jobs(draw: st.DrawFn) -> Job:
         *draw(st.lists(sowings(), min_size=1, max_size=6)),
         paper=draw(st.sampled_from(tuple(PAPERS))),
         grey=draw(st.booleans()),
+        language=draw(st.sampled_from(languages())),
         title=draw(st.sampled_from(("Spring", LONG))),
         grower=draw(st.sampled_from(("", "Millbrook Lane Growers"))),
         units=draw(st.sampled_from(("metric", "inch"))),

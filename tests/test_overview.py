@@ -53,7 +53,7 @@ def test_the_figures_by_hand() -> None:
     """
     assert figures(job(ONIONS, BEETS)) == {
         "sowings": ("2", "on 1 day"),
-        "trays": ("3", "3\N{NO-BREAK SPACE}pot-18"),
+        "trays": ("3", "3\N{NO-BREAK SPACE}pot\N{NON-BREAKING HYPHEN}18"),
         "cells": ("54", ""),
         "seeds": ("1,008", ""),
         "grams of seed": ("4.45", "0.157 oz"),

@@ -22,6 +22,7 @@ _TILE_MM = 23.0
 _TILES_A_ROW = 4
 _FIGURE_PT = 30.0
 _LONG_MINUTES = 90
+_TOGETHER = str.maketrans({" ": "\N{NO-BREAK SPACE}", "-": "\N{NON-BREAKING HYPHEN}"})
 
 
 def overview_pages(job: Job) -> Iterator[Page]:
@@ -94,7 +95,8 @@ def _kinds(job: Job) -> str:
     counts: dict[str, int] = {}
     for tray in job.trays:
         counts[tray.kind.name] = counts.get(tray.kind.name, 0) + 1
-    return ", ".join(f"{job.words.number(number)}\N{NO-BREAK SPACE}{name}" for name, number in counts.items())
+    kinds = (f"{job.words.number(number)} {name}" for name, number in counts.items())
+    return ", ".join(kind.translate(_TOGETHER) for kind in kinds)
 
 
 def _free(job: Job) -> str:
