@@ -70,7 +70,7 @@ def test_the_head_says_which_tray_when_what_and_where():
     (page,) = pages_of(one_tray("pot-18", *FOUR))
     assert words(page)[:2] == ["Tray 1", "of 1"]
     assert "Sow Saturday 6 March 2027" in words(page)
-    assert "18-pot flat, 3 x 6  ·  3 rows × 6 columns, cells of 86 mm" in words(page)
+    assert "flat of 18 pots  ·  3 rows × 6 columns, cells of 86 mm" in words(page)
     line = "17 cells  ·  313 seeds  ·  1 left empty (–)  ·  for: greenhouse  ·  Millbrook Lane Growers"
     assert line in words(page)
     assert page.title == "Tray 1"
@@ -101,7 +101,7 @@ def test_the_variety_is_the_largest_of_its_row_and_the_batch_code_has_its_own_fa
 
 def test_inches_where_the_plan_is_in_inches():
     (page,) = pages_of(one_tray("pot-18", *FOUR, units="inch", paper="letter"))
-    assert "18-pot flat, 3 x 6  ·  3 rows × 6 columns, cells of 3 3/8 in" in words(page)
+    assert "flat of 18 pots  ·  3 rows × 6 columns, cells of 3 3/8 in" in words(page)
     assert "1/4 in" in words(page)
     assert "2 in" in words(page)
 

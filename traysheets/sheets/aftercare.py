@@ -143,7 +143,7 @@ class _Rows:
                 yield from map(self._row, of_day)
 
     def _day(self, day: date) -> Strip:
-        text = self._words.day(day)
+        text = self._words.day_heading(day)
         return day_head(self._frame, self._growth, text, self._words("lists.continued", what=text))
 
     def _row(self, chore: Chore) -> Strip:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.units import LITRES_PER_CUBIC_FOOT
+from traysheets.base.words import sentence
 from traysheets.page.record import Caution, Fact, Item, RecordPage, Section, Task
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
@@ -56,7 +57,7 @@ def cautions(parts: RecordParts, batches: list[Batch]) -> tuple[Caution, ...]:
 def _tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:
     for step in steps.steps(batch):
         what = parts.words(f"steps.{step.task}")
-        yield Task(steps.days(step, parts.words), what, _particulars(parts, batch, step))
+        yield Task(sentence(steps.days(step, parts.words)), what, _particulars(parts, batch, step))
 
 
 def _particulars(parts: RecordParts, batch: Batch, step: steps.Step) -> str:

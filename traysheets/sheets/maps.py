@@ -17,6 +17,7 @@ from traysheets.sheets.looks import looks
 from traysheets.sheets.map_layout import ABOVE_MM, BELOW_MM, MORE_MM, Asked, Layout, lay_out, rows_in
 from traysheets.sheets.tiles import Tiles, Tiling
 from traysheets.sheets.tray_drawing import TrayDrawing
+from traysheets.sheets.tray_titles import tray_title
 
 _CONTINUED_HEAD_MM = 10.0
 
@@ -177,6 +178,7 @@ class _Maps:
     def _lines(self, tray: ArrangedTray, follow: str) -> tuple[str, ...]:
         """What stands beside the tray's number: the day; the kind; how much, where and whose."""
         words, kind = self._words, tray.kind
+        title = tray_title(kind, words, self._job.units)
         size = phrases.size(*kind.cell_mm, words, self._job.units)
         rows, columns = words("maps.rows", n=kind.rows), words("maps.columns", n=kind.columns)
         grid = words("maps.grid", rows=rows, columns=columns, size=size)
@@ -187,11 +189,11 @@ class _Maps:
         place = words("maps.place", place=tray.place) if tray.place else ""
         last = (follow, cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
         day = words("maps.sow", day=words.day(tray.sow))
-        return day, f"{kind.title}  ·  {grid}", "  ·  ".join(part for part in last if part)
+        return day, f"{title}  ·  {grid}", "  ·  ".join(part for part in last if part)
 
     def _foot(self, frame: Frame, page: int, pages: int, scale: str = "") -> Iterator[Mark]:
         words = self._words
         number = words("frame.page", page=page, pages=pages)
-        scale = words("frame.scale", scale=scale) if scale else ""
+        scale = words("frame.scale", scale=phrases.scale(scale, words)) if scale else ""
         shown = Foot(scale, words("maps.corner"), self._job.plan.title, number)
         yield from foot(frame, shown, words, self._job.units)

@@ -38,6 +38,11 @@ def size(across_mm: float, down_mm: float, words: Words, units: str) -> str:
     return across if across == down else f"{number} × {down}" if down.endswith(f" {unit}") else f"{across} × {down}"
 
 
+def scale(name: str, words: Words) -> str:
+    """A scale by its name as the language writes numbers: `1:2.5`, `1:2,5`."""
+    return ":".join(words.number(float(part)) for part in name.split(":"))
+
+
 def whereabouts(tray: ArrangedTray, batch: int) -> str:
     """The cells of a batch in a tray by its runs: `A1–B2, C5`."""
     names = ((tray.kind.cell_name(run.first), tray.kind.cell_name(run.last)) for run in tray.runs if run.batch == batch)

@@ -59,7 +59,7 @@ def _day(parts: RecordParts, day: date, short: str, batches: list[Batch], trays:
     """What is sown on a day, and in which trays."""
     words = parts.words
     return Section(
-        words.day(day),
+        words.day_heading(day),
         short=short,
         items=tuple(
             parts.batch_item(batch, phrases.in_every_cell(batch, words), words("records.cells", n=batch.cells))

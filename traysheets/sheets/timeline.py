@@ -111,7 +111,7 @@ class Timeline:
             words("lists.trays", n=len(numbers), numbers=trays(self._job, batches)),
             measures.duration(minutes, words),
         )
-        name = Said(words.day(day), "bold", 9)
+        name = Said(words.day_heading(day), "bold", 9)
         told = Said("  ·  ".join(parts), size_pt=8)
         return self._band_strip(name, told, height, Said(words("lists.continued", what=name.text), "bold", 9))
 

@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
-from babel.dates import format_date
-
 from traysheets.base.days import LAST_YEAR, week_monday
 from traysheets.base.words import Words
 from traysheets.page.lettering import cap_height_mm, width_mm
@@ -113,7 +111,7 @@ def month_names(scale: TimeScale, base: float, words: Words, growth: float = 1.0
 
 def _room_mm(words: Words, key: str, size_pt: float) -> float:
     """Room for the widest name of a month."""
-    names = (_written(date(2000, month, 1), words(key), words) for month in range(1, 13))
+    names = (words.written(date(2000, month, 1), key) for month in range(1, 13))
     return max(width_mm(name, "bold", size_pt) for name in names) + 2 * _PAD_MM
 
 
@@ -123,12 +121,8 @@ def _month_names(scale: TimeScale, day: date, words: Words, size_pt: float, *, w
         yield str(day.year)
         return
     if with_year:
-        yield _written(day, words("overview.month_year"), words)
-    yield _written(day, words("overview.month"), words)
-
-
-def _written(day: date, pattern: str, words: Words) -> str:
-    return format_date(day, pattern, locale=words.locale)
+        yield words.written(day, "overview.month_year")
+    yield words.written(day, "overview.month")
 
 
 def week_numbers(scale: TimeScale, base: float, growth: float = 1.0, bold: date | None = None) -> Iterator[Mark]:
