@@ -50,7 +50,7 @@ def test_bunching_onion_in_clumps_traced_by_hand() -> None:
     assert (batch.emergence.first, batch.emergence.last) == (date(2027, 3, 10), date(2027, 3, 14))
     assert batch.plant_out is not None
     assert (batch.plant_out.value, batch.plant_out_last) == (date(2027, 4, 17), date(2027, 5, 8))  # 6 to 9 weeks
-    assert (batch.thin, batch.trim, batch.harden_off) == (None, date(2027, 4, 17), date(2027, 4, 10))
+    assert (batch.thin, batch.trim, batch.harden_off) == (None, None, date(2027, 4, 10))
     assert batch.mix_litres == pytest.approx(8 * 0.5 * 1.15)
     assert batch.seconds == pytest.approx(8 * 120 / 18)
 

@@ -3,7 +3,7 @@
 from datetime import date
 
 import pytest
-from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, POT_18, TOMATO, crop, plan, sowing
+from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, POT_18, TOMATO, crop, plan, points, sowing
 
 from traysheets.plan.model import Repeat, Sowing
 from traysheets.reckon.reckon import reckon
@@ -142,3 +142,12 @@ def test_an_assumed_germination_is_no_warning() -> None:
     found = reckon(plan(sowing(ONION)))
     assert found.batches[0].germination_assumed
     assert found.notices == ()
+
+
+def test_soil_so_cool_that_seedlings_come_up_at_planting_out() -> None:
+    """Fourteen days at 10 °C, in a window to 1.4 times that, where the crop's weeks begin at two."""
+    cool = sowing(crop("Cress", emergence=points(28, 14), weeks_to_transplant=(2, 4)), "single", soil_temp_c=5.0)
+    assert said(cool)[-1].endswith(
+        "at 5 °C seedlings come up until 2027-03-26, and planting out begins on 2027-03-20; keep the soil warmer,"
+        " or plant out later"
+    )

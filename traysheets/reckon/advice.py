@@ -107,7 +107,7 @@ def _no_emergence(batch: Batch) -> str | None:
 
 
 def _order_of_days(batch: Batch) -> str | None:
-    """Sowing after planting out, or so late that the crop cannot be ready; thinning when it has left the bench."""
+    """Sowing after planting out, or so late that the crop cannot be ready; thinning or emergence after it has left."""
     if batch.plant_out is None:
         return None
     out, last, weeks = batch.plant_out.value, batch.plant_out_last, batch.sowing.crop.weeks_to_transplant
@@ -119,6 +119,10 @@ def _order_of_days(batch: Batch) -> str | None:
         return f"from sowing on {batch.sow} to planting out on {out} are {days / 7:.3g} weeks; the crop takes {usual}"
     if batch.thin is not None and last is not None and batch.thin > last:
         return f"the seedlings are not ready to be thinned before {batch.thin}, after planting out by {last}"
+    seen = batch.emergence
+    if seen is not None and seen.soil_c is not None and seen.last >= out:
+        until = f"at {seen.soil_c.value:.3g} °C seedlings come up until {seen.last}"
+        return f"{until}, and planting out begins on {out}; keep the soil warmer, or plant out later"
     return None
 
 

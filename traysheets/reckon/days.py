@@ -76,10 +76,10 @@ def thinning_day(sowing: Sowing, rate: Rate, sow: date, seen: Emergence | None) 
     return sow + timedelta(days=up(seen.days) + THIN_AFTER_EMERGENCE_DAYS)
 
 
-def trimming_day(sowing: Sowing, sow: date, last: date | None) -> date | None:
-    """Six weeks after sowing, for alliums that stay in the pot a week longer than that."""
+def trimming_day(sowing: Sowing, sow: date, plant_out: Figure[date] | None) -> date | None:
+    """Six weeks after sowing, for alliums whose planting out does not begin within a week of that day."""
     trim = sow + timedelta(days=TRIM_AFTER_SOWING_DAYS)
-    stays = last is not None and (last - trim).days >= TRIM_WORTH_DAYS
+    stays = plant_out is not None and (plant_out.value - trim).days >= TRIM_WORTH_DAYS
     return trim if sowing.crop.trim and stays else None
 
 
@@ -100,7 +100,7 @@ def days_of(sowing: Sowing, rate: Rate, first_sow: date, later: timedelta) -> Da
         sow=sow,
         emergence=seen,
         thin=thinning_day(sowing, rate, sow, seen),
-        trim=trimming_day(sowing, sow, last),
+        trim=trimming_day(sowing, sow, plant_out),
         harden_off=hardening_day(sow, plant_out),
         plant_out=plant_out,
         plant_out_last=last,
