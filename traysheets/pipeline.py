@@ -5,7 +5,7 @@ are entered in the book once every file is whole, just before the files get thei
 """
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -37,6 +37,7 @@ from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_fac
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.maps import map_pages
 from traysheets.sheets.overview import overview_pages
+from traysheets.sheets.printer_check import printer_pages
 from traysheets.sheets.printer_truth import correction, printer_notices
 from traysheets.sheets.records import record_pages
 from traysheets.sheets.seeds import seed_pages
@@ -51,6 +52,9 @@ T = TypeVar("T")
 PAPERS: tuple[str, ...] = tuple(_PAPERS)
 SCALES: tuple[str, ...] = tuple(_SCALES)
 Progress = Callable[[str, int], None]
+
+_INCH_PAPERS = frozenset({"letter", "legal", "tabloid"})
+"""Where these are used, rulers have inches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,14 +191,30 @@ def convert(source: Path, target: Path, settings: Path | None = None, *, force: 
     is then written.
     """
     converted = convert_plan(source, target, settings)
-    there = [] if force else [file.file for file in converted.files if Path(file.file).exists()]
-    if there:
-        raise FileError(
-            Problem("is there already; choose another name, or replace it with --force", file) for file in there
-        )
+    _may_write([file.file for file in converted.files], force)
     for file in reversed(converted.files):
         write_one(Path(file.file), partial(_put, file.text.encode()))
     return converted
+
+
+def printer_check(file: Path, paper: str, language: str = "en", *, force: bool = False) -> None:
+    """Write the page that shows what a printer makes of lengths, on a paper of `PAPERS`.
+
+    Raises TraysheetsError when there are no words for the language, or the file is there already and `force` is not
+    given; nothing is then written.
+    """
+    words = words_for(language)
+    _may_write([str(file)], force)
+    pages = printer_pages(_PAPERS[paper], words, "inch" if paper in _INCH_PAPERS else "metric")
+    write_one(file, partial(write_pdf, Document(words("titles.printer"), pages, language=language)))
+
+
+def _may_write(files: Iterable[str], force: bool) -> None:
+    """Raise FileError with every file that is there already, unless `force`."""
+    there = [] if force else [file for file in files if Path(file).exists()]
+    if there:
+        text = "is there already; choose another name, or replace it with --force"
+        raise FileError(Problem(text, file) for file in there)
 
 
 def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) -> Checked:

@@ -15,11 +15,12 @@ COMMANDS = {
     "new": "Write a starter plan, commented, that `make` accepts as it is.",
     "check": "Read, reckon and arrange a plan; print what it takes; write nothing.",
     "make": "Make the sheets and the records of a plan.",
+    "printer-check": "Make a page to measure with a ruler: what your printer makes of lengths.",
     "convert": "Turn a plan from TOML into CSV and back.",
     "list": "Show what is built in: trays, stocks, crops, papers, languages.",
     "schema": "Print the JSON Schema of the plan file, for editors.",
 }
-"""Name and one line of help; the file of the command is `cli/<name>_command.py`, its function `command`."""
+"""Name and one line of help; the command is the function `command` of `cli/<name>_command.py`, a hyphen become `_`."""
 
 
 class LazyCommands(click.Group):
@@ -33,7 +34,8 @@ class LazyCommands(click.Group):
         """Import the command's file and hand over the command; None when there is none of that name."""
         if cmd_name not in COMMANDS:
             return None
-        command: click.Command = import_module(f"traysheets.cli.{cmd_name}_command").command
+        module = import_module(f"traysheets.cli.{cmd_name.replace('-', '_')}_command")
+        command: click.Command = module.command
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
