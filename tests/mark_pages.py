@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from traysheets.export.pdf import write_pdf
 from traysheets.page import hatches, palette, qr
-from traysheets.page.lettering import FACES
+from traysheets.page.faces import FACES
 from traysheets.page.marks import BLACK, Circle, Clip, Document, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 
 URL = "HTTPS://RECORDS.EXAMPLE.ORG/B/27-014-K"

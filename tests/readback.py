@@ -16,7 +16,7 @@ from typing import Any
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from traysheets.page.lettering import FACES
+from traysheets.page.faces import FACES
 from traysheets.page.marks import Circle, Line, Link, Path, Rect
 
 MM = 25.4 / 72

@@ -35,6 +35,7 @@ ONLY_IN = {
     "sqlite3": {"book"},
     "qrcode": {"page"},
     "fontTools": {"page"},
+    "uharfbuzz": {"page"},
 }
 
 

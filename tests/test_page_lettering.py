@@ -10,7 +10,8 @@ from PIL import ImageFont
 from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
 from traysheets.page import lettering
-from traysheets.page.lettering import FACES, Fitted, fit, fits, width_mm
+from traysheets.page.faces import FACES, NARROWER
+from traysheets.page.lettering import Fitted, fit, fits, width_mm
 
 TEXTS = ("Longstalk Winter", "27-014-K", "3 × 2 — “Ångström”", "Морковь Ωμεγα", "Tô Quỳnh", "fi ff AV To", "a  b")
 MM_PER_POINT = 25.4 / 72
@@ -48,7 +49,7 @@ def test_heights_of_letters() -> None:
 def test_figures_are_all_of_one_width_and_condensed_is_narrower() -> None:
     for face in FACES:
         assert len({width_mm(figure, face, 10) for figure in "0123456789"}) == 1
-    for wide, narrow in lettering.NARROWER.items():
+    for wide, narrow in NARROWER.items():
         assert 0.75 < width_mm(TEXTS[0], narrow, 10) / width_mm(TEXTS[0], wide, 10) < 0.88
 
 
@@ -72,9 +73,13 @@ def test_a_missing_character_is_named() -> None:
     with pytest.raises(SheetError) as caught:
         lettering.require_glyphs("Snow ☃\x07", "the variety")
     assert str(caught.value) == (
-        "the variety 'Snow ☃\\x07': no font of ours has '☃' (U+2603, SNOWMAN), "
-        "(U+0007, a control or unassigned character); write it in other characters"
+        "the variety 'Snow ☃\\x07': no font at hand has '☃' (U+2603, SNOWMAN), "
+        "(U+0007, a control or unassigned character); leave it out"
     )
+    with pytest.raises(
+        SheetError, match=r'name a font that has it in the plan, \[plan\] fonts = \["fonts/MyFont.ttf"\]'
+    ):
+        lettering.require_glyphs("Snow ☃", "the variety")
 
 
 def test_fits_forgives_the_rounding_of_sums_alone() -> None:

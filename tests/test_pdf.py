@@ -23,7 +23,8 @@ from readback import read_back
 
 from traysheets.base.errors import SheetError
 from traysheets.page import qr
-from traysheets.page.lettering import FACES, width_mm
+from traysheets.page.faces import FACES
+from traysheets.page.lettering import width_mm
 from traysheets.page.marks import BLACK, Circle, Clip, Line, Link, Mark, Page, Place, Rect, Stamp, Text
 
 POINTS_PER_MM = 72 / 25.4

@@ -23,7 +23,8 @@ from traysheets.base.errors import SheetError
 from traysheets.export.operators import POINTS_PER_MM, Form, Runs, Stream, number, points
 from traysheets.export.pdf_file import PdfFile, compressed
 from traysheets.page.correction import Stretch
-from traysheets.page.lettering import FACES, shown
+from traysheets.page.faces import FACES
+from traysheets.page.lettering import shown
 from traysheets.page.marks import Document, Link, Page, Stamp
 from traysheets.page.printable import corrected
 from traysheets.page.proof import BLEED_MM, prove

@@ -1,35 +1,23 @@
-"""Lettering: the faces, how wide a text is, how to make it fit, and which characters no face has.
+"""Lettering: how wide and high a text is, how to make it fit, and which characters no font at hand has.
 
-Measured from the font files alone, so that laying out never needs the printer. Nothing here shapes or kerns, and
-neither does what writes the pages: the sum of the advance widths is the true width. Where lines break is
-`page/wrapping.py`.
+Measured from the font files alone, so that laying out never needs the printer. A text that its face has whole is not
+shaped or kerned, neither here nor by what writes the pages: the sum of the advance widths is the true width. Any other
+text is shaped (`page/shaping.py`). Where lines break is `page/wrapping.py`.
 """
 
-import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache, partial
+from functools import lru_cache, partial
 from math import ceil
-from struct import unpack_from
 
-from fontTools.ttLib import TTFont
-
-from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
-from traysheets.page.wrapping import balanced, filled, graphemes
-
-FACES: dict[str, str] = {
-    "regular": "NotoSans-Regular.ttf",
-    "bold": "NotoSans-Bold.ttf",
-    "condensed": "NotoSansCondensed-Regular.ttf",
-    "condensed-bold": "NotoSansCondensed-Bold.ttf",
-    "code": "NotoSansCode-Medium.ttf",
-}
-"""Name of a face and its file in `fonts/`."""
-
-NARROWER: dict[str, str] = {"regular": "condensed", "bold": "condensed-bold"}
-"""The condensed face to fall back to."""
+from traysheets.page import shaping
+from traysheets.page.bidi import lines_kept
+from traysheets.page.faces import NARROWER, ink, metrics
+from traysheets.page.fonts import EXTRA, fonts_at_hand, harfbuzz, remembered
+from traysheets.page.shaping import Shaped, shown
+from traysheets.page.wrapping import balanced, filled, filled_whole, graphemes
 
 MM_PER_POINT = 25.4 / 72
 SIZE_STEP_PT = 0.25
@@ -37,11 +25,6 @@ SLACK_MM = 1e-6
 """Lengths closer than this are the same: far below what any printer can show, far above the rounding of sums."""
 
 ELLIPSIS = "…"
-
-_UNSEEN = re.compile(
-    "[\u00ad\u034f\u061c\u180b-\u180f\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff\U000e0000-\U000e0fff]"
-)
-"""Soft hyphens, joiners, direction marks, variation selectors: what Unicode calls default ignorable, as far as met."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,53 +37,30 @@ class Fitted:
     cut: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Metrics:
-    """A face: units of its em, glyph number and advance width of every character, height of capitals; and its table of
-    outlines with the place where each glyph starts.
-    """
-
-    em: int
-    glyphs: dict[str, int]
-    widths: dict[str, float]
-    cap_height: float
-    starts: Sequence[int]
-    outlines: bytes
-
-
-@cache
-def _metrics(face: str) -> _Metrics:
-    """Read a font file. Glyphs go by number here: asking for their names would take longer than all the rest."""
-    with TTFont(bundled("fonts") / FACES[face], lazy=True) as font:
-        font.setGlyphOrder([str(number) for number in range(font["maxp"].numGlyphs)])
-        em, advances = font["head"].unitsPerEm, font["hmtx"].metrics
-        glyphs = {chr(code): int(glyph) for code, glyph in font.getBestCmap().items()}
-        widths = {character: advances[str(glyph)][0] / em for character, glyph in glyphs.items()}
-        return _Metrics(em, glyphs, widths, font["OS/2"].sCapHeight / em, font["loca"], font.reader["glyf"])
-
-
-@lru_cache(maxsize=16384)
-def _ink(character: str, face: str) -> tuple[float, float]:
-    """How far a character reaches below (negative) and above the base line: from its outline (OpenType, `glyf`)."""
-    metrics = _metrics(face)
-    glyph = metrics.glyphs.get(character, 0)
-    if metrics.starts[glyph] == metrics.starts[glyph + 1]:
-        return 0.0, 0.0
-    _contours, _left, bottom, _right, top = unpack_from(">5h", metrics.outlines, metrics.starts[glyph])
-    return bottom / metrics.em, top / metrics.em
-
-
 @lru_cache(maxsize=65536)
-def shown(text: str) -> str:
-    """The text as it is set: composed (NFC), without the characters that are never seen."""
-    return text if text.isascii() else _UNSEEN.sub("", unicodedata.normalize("NFC", text))
+def _plain_em_width(text: str, face: str) -> float | None:
+    """Advance width for a size of one; None where the face lacks a character, and so shaping has to tell."""
+    widths = metrics(face).widths
+    try:
+        return sum([widths[character] for character in shown(text)])
+    except KeyError:
+        return None
 
 
-@lru_cache(maxsize=65536)
+def is_plain(text: str, face: str) -> bool:
+    """Whether the face has all of the text, which then is its characters side by side."""
+    return _plain_em_width(text, face) is not None
+
+
+def shaped(text: str, face: str) -> Shaped:
+    """A text that is not plain as glyphs of the face and of the fonts at hand, for a size of one."""
+    return shaping.shaped(text, face, fonts_at_hand())
+
+
 def _em_width(text: str, face: str) -> float:
     """Advance width for a size of one. A character without a glyph counts nothing: `missing` reports it."""
-    widths = _metrics(face).widths
-    return sum(widths.get(character, 0.0) for character in shown(text))
+    width = _plain_em_width(text, face)
+    return shaped(text, face).width if width is None else width
 
 
 def width_mm(text: str, face: str, size_pt: float) -> float:
@@ -110,47 +70,62 @@ def width_mm(text: str, face: str, size_pt: float) -> float:
 
 def cap_height_mm(face: str, size_pt: float) -> float:
     """Height of capital letters and figures above the base line."""
-    return _metrics(face).cap_height * size_pt * MM_PER_POINT
+    return metrics(face).cap_height * size_pt * MM_PER_POINT
 
 
 def ascent_mm(face: str, size_pt: float) -> float:
     """How far the tallest usual letter (accented capital) reaches above the base line."""
-    return _ink("É", face)[1] * size_pt * MM_PER_POINT
+    return ink("É", face)[1] * size_pt * MM_PER_POINT
 
 
 def descent_mm(face: str, size_pt: float) -> float:
     """How far letters reach below the base line, as a positive length."""
-    return -_ink("g", face)[0] * size_pt * MM_PER_POINT
+    return -ink("g", face)[0] * size_pt * MM_PER_POINT
 
 
 @lru_cache(maxsize=65536)
-def _em_ink(text: str, face: str) -> tuple[float, float]:
-    inks = [_ink(character, face) for character in shown(text)]
-    return min((ink[0] for ink in inks), default=0.0), max((ink[1] for ink in inks), default=0.0)
+def _plain_em_ink(text: str, face: str) -> tuple[float, float]:
+    inks = [ink(character, face) for character in shown(text)]
+    return min((it[0] for it in inks), default=0.0), max((it[1] for it in inks), default=0.0)
 
 
 def ink_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
     """How far the ink of this very text reaches below the base line (negative) and above it."""
-    below, above = _em_ink(text, face)
+    if is_plain(text, face):
+        below, above = _plain_em_ink(text, face)
+    else:
+        below, above = (line := shaped(text, face)).below, line.above
     return below * size_pt * MM_PER_POINT, above * size_pt * MM_PER_POINT
 
 
 def missing(text: str, face: str = "regular") -> tuple[str, ...]:
-    """The characters of `text` that the face has no glyph for, each once; what is never seen needs none."""
-    widths = _metrics(face).widths
-    return tuple(dict.fromkeys(character for character in shown(text) if character not in widths))
+    """The characters of `text` that neither the face nor a font at hand has a glyph for, each once; what is never seen
+    needs none.
+    """
+    if is_plain(text, face):
+        return ()
+    return tuple(dict.fromkeys(shaping.lacking(text, face, fonts_at_hand())))
 
 
-@lru_cache(maxsize=65536)
+@remembered(maxsize=65536)
 def require_glyphs(text: str, where: str, face: str = "regular") -> None:
-    """Raise SheetError when the face lacks a character of the text; it shows the text and names the characters.
+    """Raise SheetError when a character of the text has no glyph; it shows the text, names the characters, says what
+    to do.
 
     `where` says what the text is, for the message: `the variety`.
     """
     lacking = missing(text, face)
     if lacking:
         lacked = ", ".join(map(named, lacking))
-        raise SheetError(f"{where} {text!r}: no font of ours has {lacked}; write it in other characters")
+        raise SheetError(f"{where} {text!r}: no font at hand has {lacked}; {_remedy(lacking)}")
+
+
+def _remedy(lacking: Sequence[str]) -> str:
+    """What helps where characters have no glyph: a font, the extra that it takes, or other characters."""
+    if not all(character.isprintable() for character in lacking):
+        return "leave it out"
+    font = 'name a font that has it in the plan, [plan] fonts = ["fonts/MyFont.ttf"], or write it in other characters'
+    return font if harfbuzz() else f"install what such letters need ({EXTRA}) and {font}"
 
 
 def named(character: str) -> str:
@@ -199,7 +174,7 @@ class _Room:
         return next(held, 1)
 
 
-@lru_cache(maxsize=16384)
+@remembered(maxsize=16384)
 def fit(
     text: str,
     face: str,
@@ -214,7 +189,7 @@ def fit(
     `lines` lines (when they fit `height_mm`), then cut with an ellipsis.
 
     Sizes go down by quarter points. Wrapped lines are balanced; a word is broken only when it alone is too long for a
-    line.
+    line, and never inside what a reader takes for one character.
     """
     room = _Room(width_mm, height_mm, size_pt, min(least_pt, size_pt), leading)
     faces = tuple(dict.fromkeys((face, NARROWER.get(face, face))))
@@ -236,23 +211,29 @@ def _wrapped(text: str, faces: tuple[str, ...], room: _Room, lines: int) -> Fitt
     best: Fitted | None = None
     for face in faces:
         for number in range(2, lines + 1):
-            broken = balanced(text, number, partial(_em_width, face=face))
+            broken = over_lines(text, number, face)
             size_pt = room.size(max(_em_width(line, face) for line in broken), len(broken))
             if size_pt is not None and (best is None or size_pt > best.size_pt):
                 best = Fitted(broken, face, size_pt, cut=False)
     return best
 
 
+def over_lines(text: str, lines: int, face: str) -> tuple[str, ...]:
+    """The text over at most so many lines, broken between words so that the widest line is as narrow as can be."""
+    return lines_kept(text, balanced(text, lines, partial(_em_width, face=face)))
+
+
 def _cut(text: str, face: str, room: _Room, lines: int) -> Fitted:
     """At the least size, words broken where they must be; what the last line cannot hold gives way to an ellipsis."""
     room_em = (room.width_mm + SLACK_MM) / (room.least_pt * MM_PER_POINT)
     most = room.most_lines(lines)
-    broken = filled(text, room_em, partial(_em_width, face=face))
+    fill = filled if is_plain(text, face) else filled_whole
+    broken = fill(text, room_em, partial(_em_width, face=face))
     kept = tuple(line.rstrip(" ") for line in broken[:most])
     if len(broken) <= most:
-        return Fitted(kept, face, room.least_pt, cut=False)
+        return Fitted(lines_kept(text, kept), face, room.least_pt, cut=False)
     last = _shortened("".join(broken[most - 1 :]), room_em, face)
-    return Fitted((*kept[:-1], last), face, room.least_pt, cut=True)
+    return Fitted(lines_kept(text, (*kept[:-1], last)), face, room.least_pt, cut=True)
 
 
 def _shortened(text: str, room_em: float, face: str) -> str:

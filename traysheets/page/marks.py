@@ -82,7 +82,7 @@ class Circle:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """One line of text on its base line. `face` is a name of `page.lettering.FACES`.
+    """One line of text on its base line. `face` is a name of `page.faces.FACES`.
 
     `anchor` says what part of the text stands at `x_mm`: "start", "middle" or "end".
     """

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 from weakref import WeakSet
 
 from traysheets.base.errors import Problem, SheetError
-from traysheets.page.lettering import FACES, SLACK_MM, missing, named
+from traysheets.page.faces import FACES
+from traysheets.page.lettering import SLACK_MM, missing, named
 from traysheets.page.marks import Circle, Clip, Link, Mark, Page, Place, Rect, Stamp, Text
 from traysheets.page.reach import ANCHORS, Box, box, text_boxes
 

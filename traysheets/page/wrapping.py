@@ -1,4 +1,8 @@
-"""Wrapping: where a line of text may be broken, and how to break it. Widths come from the measure it is given."""
+"""Wrapping: where a line of text may be broken, and how to break it. Widths come from the measure it is given.
+
+Between words, and between the characters of Chinese and Japanese, which have none; inside a word only where it alone is
+too long for a line, and then between what a reader takes for one character each.
+"""
 
 import re
 import unicodedata
@@ -11,8 +15,27 @@ Measure: TypeAlias = Callable[[str], float]
 _PIECE = re.compile("[^ \u2010\u2013/-]*[\u2010\u2013/-]* *")
 """Letters with the hyphens, strokes and spaces after them; a line may end there. No-break ones count as letters."""
 
-_JOINER = "\u200d"
+_IDEOGRAPHS = "\u2e80-\u2fff\u3005-\u3007\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
+"""Han characters and kana: a line may end after each."""
+_NEVER_LAST = "「『（【〈《〔［｛〝‘“"
+_NEVER_FIRST = (
+    "、。，．・：；？！‐゠–〜～ーヽヾゝゞ々〻」』）】〉》〕］｝〟’”…"
+    "ぁぃぅぇぉっゃゅょゎゕゖァィゥェォッャュョヮヵヶ\u31f0-\u31ff\u3099\u309a\ufe00-\ufe0f\U000e0100-\U000e01ef"
+)
+"""What no line begins with (classes CL, NS, CJ and CM of Unicode Standard Annex #14, as in JIS X 4051; from memory)."""
+_UNSPACED = re.compile(
+    f"[{_NEVER_LAST}]*(?:[{_IDEOGRAPHS}]|[^{_IDEOGRAPHS}{_NEVER_LAST}]+|(?<=[{_NEVER_LAST}])$)[{_NEVER_FIRST} ]*"
+)
+"""A Han character or kana, or other letters between such, with what must stand on the same line."""
+_IDEOGRAPH = re.compile(f"[{_IDEOGRAPHS}]")
 
+_JOINER, _NON_JOINER = "\u200d", "\u200c"
+_SPACING = "\u0e33\u0eb3"
+"""Vowels of Thai and Lao that count as letters but stand on the one before (Unicode Standard Annex #29)."""
+_VIRAMA = 9
+"""Combining class of signs that tie a consonant to the next."""
+_LAM, _ALEFS = "\u0644", "\u0622\u0623\u0625\u0627"
+"""Arabic letters that are written as one sign."""
 
 _CLOSE = 1e-6
 """How near, as a part of the width, the narrowest width is searched for."""
@@ -22,7 +45,7 @@ def graphemes(text: str) -> Iterator[str]:
     """What a reader takes for one character each: a base with the marks on it, and what a joiner ties together."""
     cluster = ""
     for character in text:
-        if cluster and not (_extends(character) or cluster.endswith(_JOINER)):
+        if cluster and not (_extends(character) or _ties(cluster, character)):
             yield cluster
             cluster = ""
         cluster += character
@@ -31,12 +54,32 @@ def graphemes(text: str) -> Iterator[str]:
 
 
 def _extends(character: str) -> bool:
-    return not character.isascii() and (unicodedata.category(character) in {"Mn", "Me", "Mc"} or character == _JOINER)
+    """Whether a character belongs to the one before whatever that is: marks, joiners, vowels of a Korean syllable."""
+    if character.isascii():
+        return False
+    return (
+        unicodedata.category(character) in {"Mn", "Me", "Mc"}
+        or character in (_JOINER, _NON_JOINER, *_SPACING)
+        or "\u1160" <= character <= "\u11ff"
+    )
+
+
+def _ties(cluster: str, character: str) -> bool:
+    """Whether what is there ties the next character to itself."""
+    last = cluster[-1]
+    if last.isascii():
+        return False
+    if last == _LAM:
+        return character in _ALEFS
+    return last == _JOINER or (unicodedata.combining(last) == _VIRAMA and character.isalpha())
 
 
 def pieces(text: str) -> list[str]:
     """The text cut at every place where a line may end; put together again they are the text."""
-    return [piece for piece in _PIECE.findall(text) if piece]
+    words = [piece for piece in _PIECE.findall(text) if piece]
+    if text.isascii() or not _IDEOGRAPH.search(text):
+        return words
+    return [piece for word in words for piece in (_UNSPACED.findall(word) if _IDEOGRAPH.search(word) else (word,))]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +116,22 @@ def filled(text: str, width: float, measure: Measure) -> tuple[str, ...]:
     for part in _measured(pieces(text), measure):
         parts.extend([part] if part.last_width <= width else _measured(graphemes(part.text), measure))
     return _greedy(parts, width)
+
+
+def filled_whole(text: str, width: float, measure: Measure) -> tuple[str, ...]:
+    """As `filled`, where widths do not add up, since letters take other shapes beside others: lines are measured whole.
+
+    An Arabic word is broken inside only where it alone is too long, and then between any two letters.
+    """
+    lines, line = [], ""
+    for piece in pieces(text):
+        whole = measure(piece.rstrip(" ")) <= width
+        for part in (piece,) if whole else graphemes(piece):
+            if line and measure((line + part).rstrip(" ")) > width:
+                lines.append(line)
+                line = ""
+            line += part
+    return (*lines, line)
 
 
 def _measured(texts: Iterable[str], measure: Measure) -> list[_Piece]:

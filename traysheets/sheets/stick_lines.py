@@ -7,11 +7,11 @@ out. Nothing is set below `LEAST_PT`.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache, partial
 from itertools import pairwise, zip_longest
 
-from traysheets.page.lettering import MM_PER_POINT, NARROWER, SIZE_STEP_PT, Fitted, fit, fits, ink_mm, width_mm
-from traysheets.page.wrapping import balanced
+from traysheets.page.faces import NARROWER
+from traysheets.page.fonts import remembered
+from traysheets.page.lettering import MM_PER_POINT, SIZE_STEP_PT, Fitted, fit, fits, ink_mm, over_lines, width_mm
 from traysheets.sheets.stick_facts import IMPORTANCE, Piece
 from traysheets.sheets.stick_layout import LINE_EM, NAME_LEADING, Box
 
@@ -137,7 +137,7 @@ def _bases_mm(lines: Sequence[str], face: str, size_pt: float) -> tuple[list[flo
     return bases, bases[-1] + reaches[-1][1]
 
 
-@lru_cache(maxsize=16384)
+@remembered(maxsize=16384)
 def _name(text: str, width: float, height: float, size_pt: float) -> Fitted:
     tries = [_over(text, lines, width, height, size_pt) for lines in range(1, MOST_NAME_LINES + 1)]
     one, largest = tries[0], max(tries, key=lambda fitted: fitted.size_pt)
@@ -158,7 +158,7 @@ def _over(text: str, lines: int, width: float, height: float, size_pt: float) ->
     """The name over so many lines, as large as it goes, were it below `LEAST_PT`; condensed where that is larger."""
     tries = []
     for face in ("bold", NARROWER["bold"]):
-        broken = balanced(text, lines, partial(width_mm, face=face, size_pt=1))
+        broken = over_lines(text, lines, face)
         wide_pt = width / max(width_mm(line, face, 1) for line in broken)
         high_pt = height / _bases_mm(broken, face, 1)[1]
         tries.append(Fitted(broken, face, whole_steps(min(size_pt, wide_pt, high_pt)), cut=False))
@@ -232,7 +232,7 @@ def size_of(kind: str, size_pt: float) -> float:
     return whole_steps(size_pt * 1.1) if kind == "crop" and size_pt > 7 else size_pt
 
 
-@lru_cache(maxsize=1024)
+@remembered(maxsize=1024)
 def _alone(piece: Piece, width: float, size_pt: float, rows: int) -> _Line:
     """A fact on a line of its own, over so many rows at most."""
     size_pt, least_pt = size_of(piece.kind, size_pt), LEAST_CODE_PT if piece.kind == "code" else LEAST_PT
@@ -244,7 +244,7 @@ def _alone(piece: Piece, width: float, size_pt: float, rows: int) -> _Line:
     return _line((piece,), (_Part(piece.kind, fitted.lines, fitted.face, fitted.size_pt),), fitted.cut)
 
 
-@lru_cache(maxsize=16384)
+@remembered(maxsize=16384)
 def _fact(text: str, face: str, width: float, size_pt: float, least_pt: float, rows: int) -> Fitted:
     one = fit(text, face, width, size_pt, least_pt)
     if rows == 1 or (not one.cut and one.size_pt >= WORTH_A_ROW * size_pt):
@@ -262,7 +262,7 @@ def _shared(lines: list[_Line], kinds: tuple[str, ...], width: float, size_pt: f
     return lines
 
 
-@lru_cache(maxsize=1024)
+@remembered(maxsize=1024)
 def _joined(pieces: tuple[Piece, ...], width: float, size_pt: float) -> _Line | None:
     """The facts side by side: as given, condensed, in short; None when even that is too wide."""
     for short in (False, True):
