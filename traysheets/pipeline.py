@@ -35,6 +35,7 @@ from traysheets.reckon.totals import Comparison, Totals, compare, totals
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_facts, sowing_row
 from traysheets.sheets.job import Choices, Job
+from traysheets.sheets.logs import log_pages
 from traysheets.sheets.maps import map_pages
 from traysheets.sheets.overview import overview_pages
 from traysheets.sheets.printer_check import printer_pages
@@ -106,6 +107,7 @@ SHEETS: dict[str, Output] = {
     "seeds": Output("seeds.pdf", "titles.seeds", seed_pages),
     "aftercare": Output("aftercare.pdf", "titles.aftercare", aftercare_pages),
     "overview": Output("overview.pdf", "titles.overview", overview_pages),
+    "logs": Output("logs.pdf", "titles.logs", log_pages),
 }
 RECORDS = "records"
 OUTPUTS: tuple[str, ...] = (*SHEETS, RECORDS)

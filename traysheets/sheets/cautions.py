@@ -6,7 +6,7 @@ Which sheet shows which follows from the work it is for. How they look is the sh
 from collections.abc import Collection, Iterable
 from enum import StrEnum
 
-from traysheets.base.words import Words
+from traysheets.base.words import Words, sentence
 from traysheets.reckon.model import Batch
 from traysheets.sheets.steps import Task
 
@@ -47,8 +47,7 @@ def title(hazard: Hazard, words: Words) -> str:
 
 def advice(hazard: Hazard, words: Words) -> str:
     """What to do about it, as a sentence of its own that stands below a title."""
-    how = words(f"cautions.{hazard}_how")
-    return how[:1].upper() + how[1:]
+    return sentence(words(f"cautions.{hazard}_how"))
 
 
 def line(hazard: Hazard, words: Words) -> str:

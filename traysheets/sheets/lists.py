@@ -114,11 +114,12 @@ def listing_pages(job: Job, listing: Listing) -> Iterator[Page]:
 def drawn(job: Job, frame: Frame, listing: Listing, pages: Sequence[Sequence[Strip]]) -> Iterator[Page]:
     """The pages of a list whose strips have been dealt out."""
     for number, strips in enumerate(pages, start=1):
+        page = job.words("frame.page", page=number, pages=len(pages))
         marks = (
             *head(frame, listing.head),
             *_stacked([listing.heading, *strips] if listing.heading else strips, frame.top_mm),
             *(listing.closing.marks(frame.bottom_mm - listing.closing.height_mm) if listing.closing else ()),
-            *_foot(job, frame, number, len(pages)),
+            *plan_line(job, frame.left_mm, frame.right_mm, frame.height_mm - EDGE_MM - 1.0, page),
         )
         yield Page(frame.width_mm, frame.height_mm, marks, title=listing.title if number == 1 else "")
 
@@ -129,12 +130,10 @@ def _stacked(strips: Iterable[Strip], top: float) -> Iterator[Mark]:
         top += strip.height_mm
 
 
-def _foot(job: Job, frame: Frame, number: int, pages: int) -> Iterator[Mark]:
-    """Which plan it is and whose at the left, which page at the right."""
-    base = frame.height_mm - EDGE_MM - 1.0
-    page = job.words("frame.page", page=number, pages=pages)
-    yield Text(frame.right_mm, base, page, "regular", _FOOT_PT, anchor="end")
-    room = frame.field_mm[0] - width_mm(page, "regular", _FOOT_PT) - _GAP_MM
+def plan_line(job: Job, left: float, right: float, base: float, page: str) -> Iterator[Mark]:
+    """The foot of a list: which plan it is and whose at the left, which page at the right."""
+    yield Text(right, base, page, "regular", _FOOT_PT, anchor="end")
+    room = right - left - width_mm(page, "regular", _FOOT_PT) - _GAP_MM
     plan = " · ".join(part for part in (job.plan.title, str(job.plan.season), job.plan.grower) if part)
     placed = fit(plan, "regular", room, _FOOT_PT, _LEAST_PT)
-    yield Text(frame.left_mm, base, placed.lines[0], placed.face, placed.size_pt)
+    yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)

@@ -1,0 +1,131 @@
+"""The cells of a batch as a grid to write in: rows as in the tray, so that what is counted or lost has its place.
+
+Long rows are broken over several lines of boxes, as boxes must be wide enough for a number. Pots that are trays of
+their own stand together, named by the numbers of the trays.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from math import ceil
+
+from traysheets.arrange.model import Run
+from traysheets.page.lettering import fit
+from traysheets.page.marks import BLACK, WHITE, Mark, Rect, Text
+from traysheets.reckon.model import Batch
+from traysheets.sheets.job import Job
+from traysheets.sheets.list_parts import LEAST_PT
+from traysheets.sheets.panel import Panel
+from traysheets.sheets.standing_places import trays
+
+MOST_CELLS = 72
+"""More cells than these nobody counts one by one."""
+
+_LEAST_BOX_MM = 9.6
+_MOST_BOX_MM = 17.0
+_BOX_HIGH_MM = 10.0
+_GAP_MM = 5.0
+_TITLE_MM = 4.6
+_HEADING_MM = 6.0
+_OTHERS = "#D9D9D9"
+
+Row = tuple[str, ...]
+"""Names of boxes side by side; an empty one is a cell of another batch or of none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """The boxes of one tray."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+    @property
+    def across(self) -> int:
+        """Boxes in its longest row."""
+        return max(map(len, self.rows))
+
+
+class CellGrid:
+    """The cells of a batch as blocks of boxes, laid out in a width."""
+
+    def __init__(self, job: Job, batch: Batch, width_mm: float) -> None:
+        self._job, self._width_mm = job, width_mm
+        blocks = _blocks(job, batch, int(width_mm / _LEAST_BOX_MM)) if batch.cells <= MOST_CELLS else []
+        self._box_mm = min(_MOST_BOX_MM, width_mm / max((block.across for block in blocks), default=1))
+        self._lines = list(self._side_by_side(blocks))
+        heights = (max(_block_mm(block) for block in line) for line in self._lines)
+        self.height_mm = _HEADING_MM + sum(heights) if self._lines else 0.0
+
+    def marks(self, panel: Panel, top: float) -> Iterator[Mark]:
+        """The grid below a given top edge."""
+        heading = fit(self._job.words("logs.each_cell"), "bold", panel.width_mm, 9.0, LEAST_PT)
+        yield Text(panel.left_mm, top + 4.4, heading.lines[0], heading.face, heading.size_pt)
+        top += _HEADING_MM
+        for line in self._lines:
+            left = panel.left_mm
+            for block in line:
+                yield from self._block(block, left, top)
+                left += self._block_width_mm(block) + _GAP_MM
+            top += max(map(_block_mm, line))
+
+    def _side_by_side(self, blocks: Sequence[Block]) -> Iterator[list[Block]]:
+        """The blocks from the left, as many in a line as go into the width."""
+        line: list[Block] = []
+        for block in blocks:
+            wide = sum(self._block_width_mm(other) + _GAP_MM for other in line) + self._block_width_mm(block)
+            if line and wide > self._width_mm + 0.01:
+                yield line
+                line = []
+            line.append(block)
+        if line:
+            yield line
+
+    def _block_width_mm(self, block: Block) -> float:
+        return block.across * self._box_mm
+
+    def _block(self, block: Block, left: float, top: float) -> Iterator[Mark]:
+        title = fit(block.title, "regular", max(self._block_width_mm(block), 24.0), 8.0, LEAST_PT)
+        yield Text(left, top + _TITLE_MM - 1.4, title.lines[0], title.face, title.size_pt)
+        top += _TITLE_MM
+        for row, names in enumerate(block.rows):
+            for column, name in enumerate(names):
+                yield from self._box(name, left + column * self._box_mm, top + row * _BOX_HIGH_MM)
+
+    def _box(self, name: str, x: float, y: float) -> Iterator[Mark]:
+        yield Rect(x, y, self._box_mm, _BOX_HIGH_MM, WHITE if name else _OTHERS, BLACK, 0.25)
+        if name:
+            yield Text(x + 0.8, y + 2.9, name, "regular", LEAST_PT)
+
+
+def _block_mm(block: Block) -> float:
+    """Height of a block and of the gap below it."""
+    return _TITLE_MM + len(block.rows) * _BOX_HIGH_MM + 1.6
+
+
+def _blocks(job: Job, batch: Batch, most: int) -> list[Block]:
+    """A block for each tray, rows of at most so many boxes."""
+    runs = job.arranged.runs.get(batch.index, ())
+    if batch.tray.cells == 1 and runs:
+        names = [str(run.tray) for run in runs]
+        title = job.words("lists.trays", n=len(names), numbers=trays(job, [batch]))
+        across = min(most, ceil(len(names) / ceil(len(names) / most)))
+        return [Block(title, tuple(tuple(names[i : i + across]) for i in range(0, len(names), across)))]
+    by_tray = groupby(runs, key=lambda run: run.tray)
+    return [
+        Block(job.words("records.tray", number=str(number)), tuple(_rows(batch, list(own), most)))
+        for number, own in by_tray
+    ]
+
+
+def _rows(batch: Batch, runs: Sequence[Run], most: int) -> Iterator[Row]:
+    """The rows of the tray that the runs touch, from the first column in use to the last."""
+    kind = batch.tray
+    own = {cell for run in runs for cell in range(run.first, run.last + 1)}
+    places = [kind.position(cell) for cell in own]
+    first, last = min(column for _, column in places), max(column for _, column in places)
+    across = ceil((last + 1 - first) / ceil((last + 1 - first) / most))
+    for row in sorted({row for row, _ in places}):
+        cells = [row * kind.columns + column for column in range(first, last + 1)]
+        names = [kind.cell_name(cell) if cell in own else "" for cell in cells]
+        yield from (tuple(part) for i in range(0, len(names), across) if any(part := names[i : i + across]))
