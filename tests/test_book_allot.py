@@ -109,6 +109,58 @@ def test_a_printed_code_is_refused_for_another_variety() -> None:
     )
 
 
+def test_a_printed_code_is_refused_while_its_batch_is_still_in_the_plan() -> None:
+    before = printed(("27-001-7",), [wanted("A")])
+    with pytest.raises(PlanError) as error:
+        codes(before, [wanted("A", line=5), wanted("A", own="27-001-7", sow=date(2027, 3, 20), line=12)])
+    assert str(error.value) == (
+        "plan.toml:12: the batch code '27-001-7' was printed for Onion 'A' sown 2027-03-06,"
+        " which the plan still has in line 5; give a new one"
+    )
+
+
+def test_letters_of_a_variety_may_be_written_otherwise() -> None:
+    before = printed(("27-001-7",), [wanted("Amber Vault")])
+    assert codes(before, [wanted("AMBER vault")]) == ("27-001-7",)
+
+
+def test_of_several_that_left_the_grower_is_to_choose() -> None:
+    twins = [wanted("A", cells=8), wanted("A", cells=4)]
+    before = printed(codes([], twins), twins)
+    (notice,) = allot(before, [wanted("A", cells=5)], 2027, PLAN).notices
+    assert notice.text.endswith(
+        "the book holds 27-001-7 sown 2027-03-06, 27-002-5 sown 2027-03-06, of the same variety, which the plan"
+        " no longer has; if it is one of them, write its code as batch"
+    )
+
+
+def test_an_edited_batch_does_not_take_the_code_of_one_that_left_and_was_like_it() -> None:
+    """27-001-7 had 8 cells and is gone; 27-002-5 has 10 and is edited to 8: its sticks in the pots say 27-002-5."""
+    gone = replace(printed(("27-001-7",), [wanted("A", cells=8)])[0], in_plan=False)
+    stands = printed(("27-002-5",), [wanted("A", cells=10)])[0]
+    assert codes([gone, stands], [wanted("A", cells=8)]) == ("27-002-5",)
+    assert codes([gone, stands], [wanted("A", cells=8), wanted("A", cells=10)]) == ("27-001-7", "27-002-5")
+
+
+def test_nor_when_two_are_edited_at_once() -> None:
+    gone = replace(printed(("27-001-7",), [wanted("A", cells=8)])[0], in_plan=False)
+    stand = printed(("27-002-5", "27-003-3"), [wanted("A", cells=10), wanted("A", cells=12)])
+    assert codes([gone, *stand], [wanted("A", cells=8), wanted("A", cells=13)]) == ("27-004-1", "27-005-0")
+
+
+def test_a_renamed_plan_keeps_its_codes_and_says_so() -> None:
+    before = [replace(one, plan="old.toml") for one in printed(("27-001-7", "27-002-5"), [wanted("A"), wanted("B")])]
+    allotment = allot(before, [wanted("B"), wanted("A")], 2027, PLAN)
+    assert allotment.codes == ("27-002-5", "27-001-7")
+    assert [(notice.line, notice.text) for notice in allotment.notices] == [
+        (
+            None,
+            "2 batches keep their codes from old.toml, being the same in everything; "
+            "if that is another plan, give this one a book of its own with --book",
+        )
+    ]
+
+
 SOWINGS = st.builds(
     lambda variety, days, cells, lot: wanted(variety, sow=date(2027, 3, 1 + days), cells=cells, lot=lot),
     st.sampled_from("ABC"),
@@ -141,3 +193,23 @@ def test_an_unedited_batch_keeps_its_code_in_any_order(plan: list[Wanted], rando
     again = codes(before, [plan[at] for at in order])
     kept = {(plan[at].identity, code) for at, code in zip(order, again, strict=True)}
     assert kept == {(one.identity, code) for one, code in zip(plan, first, strict=True)}
+
+
+@given(st.lists(st.lists(SOWINGS, max_size=6), max_size=5), st.lists(SOWINGS, min_size=1, max_size=6), st.data())
+def test_one_edit_moves_no_code(history: list[list[Wanted]], plan: list[Wanted], data: st.DataObject) -> None:
+    """After any history: the edited batch keeps its code or gets a fresh one, the others keep theirs."""
+    book: dict[str, Printed] = {}
+    for once in [*history, plan]:
+        given_codes = codes(list(book.values()), once)
+        book = {code: replace(batch, in_plan=False) for code, batch in book.items()}
+        book |= {code: Printed(code, one.identity, PLAN, True) for code, one in zip(given_codes, once, strict=True)}
+    at = data.draw(st.integers(0, len(plan) - 1))
+    edit = data.draw(st.sampled_from([{"cells": 77}, {"cells": 1}, {"lot": "L9"}, {"lot": "L1"}, {"method": "single"}]))
+    edited = [*plan]
+    edited[at] = replace(plan[at], identity=replace(plan[at].identity, **edit))  # type: ignore[arg-type]
+    again = codes(list(book.values()), edited)
+    if edited[at].identity not in {one.identity for place, one in enumerate(plan) if place != at}:
+        assert again[at] == given_codes[at] or plan.count(plan[at]) > 1
+        others = [place for place in range(len(plan)) if place != at and plan[place] != plan[at]]
+        assert [again[place] for place in others] == [given_codes[place] for place in others]
+    assert all(code not in book or book[code].in_plan for code in again)

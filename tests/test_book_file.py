@@ -3,6 +3,7 @@
 import sqlite3
 import subprocess
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -11,7 +12,7 @@ import pytest
 from test_book_allot import PLAN, wanted
 
 from traysheets.base.errors import BookError
-from traysheets.book import book
+from traysheets.book import opening, schema
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Wanted
 from traysheets.book.schema import APPLICATION_ID, VERSION
@@ -136,7 +137,7 @@ def test_a_folder_in_the_books_place_is_said(tmp_path: Path) -> None:
 
 def test_a_book_held_by_another_run_is_said(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     print_all(file, [wanted("A")])
-    monkeypatch.setattr(book, "WAIT_SECONDS", 0.05)
+    monkeypatch.setattr(opening, "WAIT_SECONDS", 0.05)
     other = sqlite3.connect(file, isolation_level=None)
     other.execute("BEGIN EXCLUSIVE")
     with pytest.raises(BookError, match="another run has held it for too long"):
@@ -148,14 +149,14 @@ def test_a_book_held_by_another_run_is_said(file: Path, monkeypatch: pytest.Monk
 def test_a_full_disk_is_said_and_changes_nothing(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     print_all(file, [wanted("A")])
     before = file.read_bytes()
-    connect = book._connect
+    connect = opening._connect
 
     def cramped(file: Path, mode: str) -> sqlite3.Connection:
         connection = connect(file, mode)
         connection.execute("PRAGMA max_page_count = 1")
         return connection
 
-    monkeypatch.setattr(book, "_connect", cramped)
+    monkeypatch.setattr(opening, "_connect", cramped)
     many = [wanted(f"V{number}" * 20) for number in range(200)]
     codes = allotted(file, many, 2027, PLAN).codes
     with pytest.raises(BookError, match="the disk is full; nothing was changed"):
@@ -187,3 +188,141 @@ book.enter(Path({str(file)!r}), both, 2027, PLAN, ("27-001-7", "27-002-5"), [0, 
     with sqlite3.connect(file) as connection:
         assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
     connection.close()
+
+
+KILLED = """
+import os, sys
+from datetime import date
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+sys.path.insert(0, {tests!r})
+from test_book_allot import PLAN, wanted
+from traysheets.book import book
+written, left = book._write, [{rows}]
+def killed(*args):
+    written(*args)
+    left[0] -= 1
+    if not left[0]:
+        os._exit(9)
+book._write = killed
+file = Path({file!r})
+many = [replace(wanted(f"V{{number}}", cells=9), facts="z" * 2000) for number in range(3000)]
+book.enter(file, many, 2027, PLAN, book.allotted(file, many, 2027, PLAN).codes, range(3000), date(2027, 4, 1))
+"""
+
+
+def test_a_kill_after_half_the_file_was_written_is_put_right_by_the_next_reader(file: Path) -> None:
+    """So much is entered that SQLite writes to the file before the end; its journal then puts the file back."""
+    many = [replace(wanted(f"V{number}"), facts="a" * 2000) for number in range(3000)]
+    codes = print_all(file, many)
+    before = file.read_bytes()
+    script = KILLED.format(tests=str(Path(__file__).parent), file=str(file), rows=2900)
+    assert subprocess.run([sys.executable, "-c", script], check=False).returncode == 9
+    assert file.read_bytes() != before
+    assert allotted(file, many, 2027, PLAN).codes == codes
+    assert file.read_bytes() == before
+    assert [path.name for path in file.parent.iterdir()] == [file.name]
+
+
+def test_reading_changes_nothing(file: Path) -> None:
+    print_all(file, BATCHES)
+    before = file.read_bytes(), file.stat().st_mtime_ns
+    file.chmod(0o400)
+    allotted(file, [wanted("D")], 2027, PLAN)
+    assert (file.read_bytes(), file.stat().st_mtime_ns) == before
+    assert [path.name for path in file.parent.iterdir()] == [file.name]
+
+
+def test_a_damaged_book_is_refused_and_left(file: Path) -> None:
+    print_all(file, [wanted(f"V{number}" * 20) for number in range(200)])
+    content = bytearray(file.read_bytes())
+    content[5000:9000] = b"x" * 4000
+    file.write_bytes(content)
+    for use in (lambda: allotted(file, BATCHES, 2027, PLAN), lambda: print_all(file, BATCHES)):
+        with pytest.raises(BookError, match="it is damaged; take a copy of it, and a backup if you have one; nothing"):
+            use()
+    assert file.read_bytes() == content
+
+
+def test_a_book_removed_while_waiting_for_it_is_not_written_into_the_void(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    print_all(file, [wanted("A")])
+    connect = opening._connect
+
+    def removed(file: Path, mode: str) -> sqlite3.Connection:
+        connection = connect(file, mode)
+        connection.create_function("leave", 0, file.unlink)
+        return connection
+
+    monkeypatch.setattr(opening, "_connect", removed)
+    monkeypatch.setattr(opening, "_transaction", _after(lambda connection: connection.execute("SELECT leave()")))
+    with pytest.raises(BookError, match="it was removed or replaced meanwhile; run this again"):
+        enter(file, [wanted("A")], 2027, PLAN, ("27-001-7",), [0], TODAY)
+
+
+def _after(act: Callable[[sqlite3.Connection], object]) -> Callable[[sqlite3.Connection], object]:
+    """The book's own transaction, with something done right before it begins."""
+    transaction = opening._transaction
+
+    def begun(connection: sqlite3.Connection) -> object:
+        act(connection)
+        return transaction(connection)
+
+    return begun
+
+
+AT_ONCE = """
+import sys
+from datetime import date
+from pathlib import Path
+sys.path.insert(0, {tests!r})
+from test_book_allot import PLAN, wanted
+from traysheets.base.errors import BookError
+from traysheets.book.book import allotted, enter
+file, mine = Path({file!r}), [wanted(f"{name} {{number}}") for number in range(20)]
+while True:
+    codes = allotted(file, mine, 2027, "{name}.toml").codes
+    try:
+        enter(file, mine, 2027, "{name}.toml", codes, range(20), date(2027, 3, 1))
+        break
+    except BookError as error:
+        assert "another run has just entered" in str(error), error
+print(*codes)
+"""
+
+
+def test_runs_at_once_never_give_a_code_twice(file: Path) -> None:
+    tests = str(Path(__file__).parent)
+    scripts = [AT_ONCE.format(tests=tests, file=str(file), name=name) for name in "ABCD"]
+    runs = [subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) for script in scripts]
+    codes = [code for run in runs for code in run.communicate()[0].split()]
+    assert len(codes) == len(set(codes)) == 80
+
+
+def test_an_older_book_is_read_as_it_is_and_brought_up_to_date_when_written(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    codes = print_all(file, BATCHES)
+    before = file.read_bytes()
+    steps = (*schema.STEPS, "CREATE TABLE later (code TEXT); ALTER TABLE batches ADD COLUMN more TEXT")
+    monkeypatch.setattr(schema, "STEPS", steps)
+    for module in (schema, opening):
+        monkeypatch.setattr(module, "VERSION", len(steps))
+    assert allotted(file, BATCHES, 2027, PLAN).codes == codes
+    assert file.read_bytes() == before
+    print_all(file, BATCHES)
+    with sqlite3.connect(file) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (len(steps),)
+        assert connection.execute("SELECT count(*) FROM later").fetchone() == (0,)
+        assert connection.execute("SELECT code, more FROM batches").fetchall() == [(code, None) for code in codes]
+    connection.close()
+
+
+def test_an_empty_file_counts_as_an_empty_book(file: Path) -> None:
+    file.touch()
+    assert allotted(file, BATCHES, 2027, PLAN).codes == ("27-001-7", "27-002-5", "27-003-3")
+    assert file.read_bytes() == b""
+    print_all(file, BATCHES)
+    assert allotted(file, BATCHES, 2027, PLAN).printed == {0, 1, 2}

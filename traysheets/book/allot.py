@@ -1,11 +1,13 @@
 """Which batch of the plan bears which code: printed codes stay with their batches, new ones are never used twice.
 
-A batch of the plan is matched with a printed one in three rounds: everything the same; the same seed on the same day;
-the same variety on the same day. The later rounds take a pair only where there is no other that could be meant.
+A batch of the plan is matched with a printed one that was in the plan when that was last printed, in three rounds:
+everything the same; the same seed on the same day; the same variety on the same day. The later rounds take a pair only
+where there is no other that could be meant. A batch that had left the plan, or was printed from a plan of another name,
+is matched last, if everything is the same and no other could be meant.
 When in doubt a batch gets a new code: a printed stick must never come to mean another batch.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -34,63 +36,80 @@ def allot(printed: Sequence[Printed], wanted: Sequence[Wanted], season: int, pla
     """
     by_code = {batch.code: batch for batch in printed}
     _refuse_taken(wanted, by_code, plan)
-    kept = {at: one.own_code for at, one in enumerate(wanted) if one.own_code}
-    claimed = set(kept.values())
+    own = {at: one.own_code for at, one in enumerate(wanted) if one.own_code}
+    claimed = set(own.values())
     free = [batch for batch in printed if batch.code not in claimed]
-    matched = _matches(free, wanted, kept, plan)
-    printed_before = frozenset(matched) | {at for at, code in kept.items() if code in by_code}
-    kept |= matched
-    notices = tuple(_moved(free, wanted, kept, plan))
+    matched = _matches(free, {at: one for at, one in enumerate(wanted) if at not in own}, plan)
+    kept = own | matched
     new = (code for code in codes_from(season) if code not in by_code and code not in claimed)
-    codes = tuple(kept.get(at) or next(new) for at in range(len(wanted)))
-    return Allotment(codes, printed_before, notices)
+    return Allotment(
+        codes=tuple(kept.get(at) or next(new) for at in range(len(wanted))),
+        printed=frozenset(at for at, code in kept.items() if code in by_code),
+        notices=(*_moved(free, wanted, kept, plan), *_from_others((by_code[code] for code in matched.values()), plan)),
+    )
 
 
-def _refuse_taken(wanted: Iterable[Wanted], by_code: dict[str, Printed], plan: str) -> None:
-    """A code of the grower's own may be printed again for its batch, never for another crop or variety."""
+def _refuse_taken(wanted: Sequence[Wanted], by_code: dict[str, Printed], plan: str) -> None:
+    """A code of the grower's own may be printed again for its batch, never for another.
+
+    It is another when crop or variety differ, or when the batch it was printed for still stands elsewhere in the plan.
+    """
+    still_there = {one.identity: one.line for one in wanted if not one.own_code}
     problems = []
     for one in wanted:
         before = by_code.get(one.own_code or "")
-        if before and _plant(before.identity) != _plant(one.identity):
-            text = (
-                f"the batch code '{before.code}' was printed for {before.identity.crop} '{before.identity.variety}'"
-                f" sown {before.identity.sow}; a printed code is never used for another batch, so give a new one"
-            )
+        if before is None or before.identity == one.identity:
+            continue
+        identity = before.identity
+        owner = (
+            f"the batch code '{before.code}' was printed for {identity.crop} '{identity.variety}' sown {identity.sow}"
+        )
+        if identity.plant != one.identity.plant:
+            text = f"{owner}; a printed code is never used for another batch, so give a new one"
+            problems.append(Problem(text, plan, one.line))
+        elif identity in still_there:
+            text = f"{owner}, which the plan still has in line {still_there[identity]}; give a new one"
             problems.append(Problem(text, plan, one.line))
     if problems:
         raise PlanError(problems)
 
 
-def _plant(identity: Identity) -> tuple[str, str]:
-    return identity.crop, identity.variety
-
-
-def _matches(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, str], plan: str) -> dict[int, str]:
-    """Codes of the batches that were printed before, by position in `wanted`."""
-    open_wanted = {at: one for at, one in enumerate(wanted) if at not in kept}
-    open_printed = {batch.code: batch for batch in free}
+def _matches(free: Iterable[Printed], wanted: dict[int, Wanted], plan: str) -> dict[int, str]:
+    """Codes of the batches that were printed before, by position."""
+    standing: list[Printed] = []
+    gone: list[Printed] = []
+    for batch in free:
+        (standing if batch.in_plan and batch.plan == plan else gone).append(batch)
     found: dict[int, str] = {}
+    for key, only_pairs in _ROUNDS:
+        pairs = _pairs(wanted, standing, key, only_pairs)
+        found |= pairs
+        wanted = {at: one for at, one in wanted.items() if at not in pairs}
+        standing = [batch for batch in standing if batch.code not in pairs.values()]
+    doubtful = {batch.identity.same_day for batch in standing}
+    gone = [batch for batch in gone if batch.identity.same_day not in doubtful]
+    return found | _pairs(wanted, gone, lambda identity: identity, only_pairs=False)
 
-    def pair(key: Callable[[Identity], object], among: Iterable[Printed], *, only_pairs: bool) -> None:
-        both: defaultdict[object, tuple[list[int], list[str]]] = defaultdict(lambda: ([], []))
-        for at, one in open_wanted.items():
-            both[key(one.identity)][0].append(at)
-        for batch in among:
-            both[key(batch.identity)][1].append(batch.code)
-        for positions, codes in both.values():
-            if only_pairs and not len(positions) == len(codes) == 1:
-                continue
-            for at, code in zip(positions, codes, strict=False):
-                found[at] = code
-                del open_wanted[at], open_printed[code]
 
-    def standing() -> list[Printed]:
-        return [batch for batch in open_printed.values() if batch.in_plan and batch.plan == plan]
+Key = Callable[[Identity], object]
 
-    pair(lambda identity: identity, list(open_printed.values()), only_pairs=False)
-    pair(lambda identity: identity.same_seed, standing(), only_pairs=True)
-    pair(lambda identity: identity.same_day, standing(), only_pairs=True)
-    return found
+_ROUNDS: tuple[tuple[Key, bool], ...] = (
+    (lambda identity: identity, False),
+    (lambda identity: identity.same_seed, True),
+    (lambda identity: identity.same_day, True),
+)
+"""What must be the same in each round, and whether only where there is one batch on either side."""
+
+
+def _pairs(wanted: dict[int, Wanted], printed: Iterable[Printed], key: Key, only_pairs: bool) -> dict[int, str]:
+    """Codes by position for the batches that are the same by the key, those alike in plan order."""
+    both: defaultdict[object, tuple[list[int], list[str]]] = defaultdict(lambda: ([], []))
+    for at, one in wanted.items():
+        both[key(one.identity)][0].append(at)
+    for batch in printed:
+        both[key(batch.identity)][1].append(batch.code)
+    fit = (sides for sides in both.values() if not only_pairs or len(sides[0]) == len(sides[1]) == 1)
+    return {at: code for positions, codes in fit for at, code in zip(positions, codes, strict=False)}
 
 
 def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, str], plan: str) -> Iterator[Notice]:
@@ -99,12 +118,30 @@ def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, st
     gone: defaultdict[tuple[str, str], list[Printed]] = defaultdict(list)
     for batch in free:
         if batch.in_plan and batch.plan == plan and batch.code not in used:
-            gone[_plant(batch.identity)].append(batch)
+            gone[batch.identity.plant].append(batch)
     for at, one in enumerate(wanted):
-        before = gone.get(_plant(one.identity))
-        if at in kept or not before:
-            continue
-        held = ", ".join(f"{batch.code} sown {batch.identity.sow}" for batch in before)
-        text = f"this batch gets a new code; the book holds {held}, of the same variety, which the plan no longer has"
-        hint = f'; if it is the same batch, write batch = "{before[0].code}"'
-        yield Notice(text + ("" if one.repeated else hint), one.line)
+        before = gone.get(one.identity.plant)
+        if at not in kept and before:
+            held = ", ".join(f"{batch.code} sown {batch.identity.sow}" for batch in before)
+            yield Notice(
+                f"this batch gets a new code; the book holds {held}, of the same variety, which the plan no longer has"
+                + ("" if one.repeated else _how_to_keep(before)),
+                one.line,
+            )
+
+
+def _how_to_keep(before: Sequence[Printed]) -> str:
+    if len(before) > 1:
+        return "; if it is one of them, write its code as batch"
+    return f'; if it is the same batch, write batch = "{before[0].code}"'
+
+
+def _from_others(matched: Iterable[Printed], plan: str) -> Iterator[Notice]:
+    """A word on every other plan whose printed batches this plan goes on with: the same plan renamed, or a mistake."""
+    counts = Counter(batch.plan for batch in matched if batch.plan != plan)
+    for other, count in sorted(counts.items()):
+        keep = "1 batch keeps its code" if count == 1 else f"{count} batches keep their codes"
+        yield Notice(
+            f"{keep} from {other}, being the same in everything; "
+            "if that is another plan, give this one a book of its own with --book"
+        )

@@ -19,14 +19,19 @@ class Identity:
     seeds_per_cell: int
 
     @property
+    def plant(self) -> tuple[str, str]:
+        """Crop and variety, however their letters are written."""
+        return self.crop.casefold(), self.variety.casefold()
+
+    @property
     def same_seed(self) -> tuple[object, ...]:
         """Variety, day, lot and method: what stays when amounts or trays are edited."""
-        return self.crop, self.variety, self.sow, self.lot, self.method
+        return self.plant, self.sow, self.lot, self.method
 
     @property
     def same_day(self) -> tuple[object, ...]:
         """Variety and day: what stays when the lot or the method is edited too."""
-        return self.crop, self.variety, self.sow
+        return self.plant, self.sow
 
 
 @dataclass(frozen=True, slots=True)

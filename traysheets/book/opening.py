@@ -1,0 +1,144 @@
+"""Opening the book's file: for reading without making or changing anything, for writing in one transaction.
+
+Whatever SQLite or the disk says comes out as a BookError that tells the grower what is wrong.
+"""
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from traysheets.base.errors import BookError
+from traysheets.book.schema import VERSION, migrate, version_of
+
+WAIT_SECONDS = 20.0
+"""How long to wait for another run that holds the book."""
+
+_LEAST_BYTES = 512
+_DAMAGED = "it is damaged; take a copy of it, and a backup if you have one"
+_REASONS = (
+    ("locked", "another run has held it for too long; wait for that to end"),
+    ("readonly", "it cannot be written; see who owns it and its folder"),
+    ("unable to open", "it cannot be opened; see that its folder is there and can be written"),
+    ("not a database", "it is not a book, or is damaged"),
+    ("malformed", _DAMAGED),
+    ("full", "the disk is full"),
+    ("disk I/O", "the disk cannot be read or written"),
+)
+
+
+@contextmanager
+def reading(file: Path) -> Iterator[sqlite3.Connection]:
+    """The book, of today's version, to read from. Raises BookError.
+
+    A book of an older version, or an empty file, is read as a copy that is brought up to date in memory.
+    """
+    with _told(file), closing(_restored(file)) as connection:
+        _refuse_unfit(connection, file)
+        if version_of(connection) == VERSION:
+            yield connection
+            return
+        with closing(sqlite3.connect(":memory:", isolation_level=None)) as copy:
+            connection.backup(copy)
+            migrate(copy)
+            yield copy
+
+
+@contextmanager
+def writing(file: Path) -> Iterator[sqlite3.Connection]:
+    """The book, of today's version and held alone, to write in; made when it is not there.
+
+    What was written is on the disk when this ends, or nothing of it when anything failed. Raises BookError.
+    Synchronous EXTRA: it is still there after a power cut the moment this has ended.
+    """
+    with _told(file), _new_or_old(file) as connection:
+        opened = file.stat()
+        connection.execute("PRAGMA synchronous = EXTRA")
+        with _transaction(connection):
+            if not (file.exists() and os.path.samestat(opened, file.stat())):
+                raise ValueError("it was removed or replaced meanwhile; run this again")
+            _refuse_unfit(connection, file)
+            migrate(connection)
+            yield connection
+
+
+def _connect(file: Path, mode: str) -> sqlite3.Connection:
+    """Open a book; transactions are begun and ended here, so the module must not begin its own.
+
+    SQLite takes a file of a few bytes for an empty database, and would write over it: that is refused here.
+    """
+    if file.is_dir():
+        raise ValueError("it is a folder")
+    if file.exists() and 0 < file.stat().st_size < _LEAST_BYTES:
+        raise ValueError("it is not a book, or is damaged")
+    uri = f"{file.absolute().as_uri()}?mode={mode}"
+    connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
+    connection.execute("PRAGMA trusted_schema = OFF")
+    return connection
+
+
+def _restored(file: Path) -> sqlite3.Connection:
+    """Open a book to read from, as it was before any run that was killed while it wrote.
+
+    Such a run leaves a journal from which SQLite puts the file back; it needs to write for that, and for nothing else.
+    """
+    connection = _connect(file, "ro")
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_schema")
+    except sqlite3.OperationalError as error:
+        connection.close()
+        if error.sqlite_errorcode != sqlite3.SQLITE_READONLY_ROLLBACK:
+            raise
+        connection = _connect(file, "rw")
+        connection.execute("PRAGMA query_only = ON")
+    return connection
+
+
+def _refuse_unfit(connection: sqlite3.Connection, file: Path) -> None:
+    """Refuse a database that is of another program, of a newer version, or damaged."""
+    version = version_of(connection)
+    if version > VERSION:
+        raise BookError(f"the book {file} is of a newer traysheets (its tables are version {version}); use that")
+    (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+    if found != "ok":
+        raise ValueError(_DAMAGED)
+
+
+@contextmanager
+def _new_or_old(file: Path) -> Iterator[sqlite3.Connection]:
+    """Open a book to write in, made when it is not there; an empty file is not left behind when that fails."""
+    was_there = file.exists()
+    try:
+        with closing(_connect(file, "rwc")) as connection:
+            yield connection
+    except BaseException:
+        if not was_there and file.exists() and file.stat().st_size == 0:
+            file.unlink()
+        raise
+
+
+@contextmanager
+def _transaction(connection: sqlite3.Connection) -> Iterator[None]:
+    """Hold the book alone from the start; undo everything when anything fails."""
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise
+
+
+@contextmanager
+def _told(file: Path) -> Iterator[None]:
+    """Turn what SQLite says into a sentence about the book."""
+    try:
+        yield
+    except (sqlite3.Error, ValueError, OSError) as error:
+        raise BookError(f"the book {file} cannot be used: {_reason(error)}; nothing was changed") from error
+
+
+def _reason(error: Exception) -> str:
+    return next((reason for word, reason in _REASONS if word in str(error)), str(error))
