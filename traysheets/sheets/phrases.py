@@ -4,6 +4,7 @@ from traysheets.arrange.model import ArrangedTray
 from traysheets.base.words import Words
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch
+from traysheets.trade.papers import Paper
 
 
 def in_every_cell(batch: Batch, words: Words) -> str:
@@ -36,6 +37,12 @@ def size(across_mm: float, down_mm: float, words: Words, units: str) -> str:
     across, down = words.length(across_mm, units), words.length(down_mm, units)
     number, _, unit = across.rpartition(" ")
     return across if across == down else f"{number} × {down}" if down.endswith(f" {unit}") else f"{across} × {down}"
+
+
+def paper_size(paper: Paper, words: Words, units: str) -> str:
+    """A paper by its name, which is the same in all languages, and its size: `A4, 210 × 297 mm`."""
+    name, _, _ = paper.title.partition(",")
+    return f"{name}, {size(paper.width_mm, paper.height_mm, words, units)}"
 
 
 def scale(name: str, words: Words) -> str:

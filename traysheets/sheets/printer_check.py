@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from traysheets.base.words import Words, inches
 from traysheets.page.lettering import fit, width_mm
 from traysheets.page.marks import BLACK, Line, Mark, Page, Place, Stamp, Text
+from traysheets.sheets.phrases import paper_size
 from traysheets.sheets.printer_rulers import (
     BASE_MM,
     CORNER_REACH_MM,
@@ -93,7 +94,7 @@ class _Check:
             marks += self._head("printer.continued")
         for block, top in blocks:
             marks += block.draw(self._left, top)
-        foot = f"{paper.title}  ·  {words('frame.page', page=number, pages=pages)}"
+        foot = f"{paper_size(paper, words, self._units)}  ·  {words('frame.page', page=number, pages=pages)}"
         marks.append(Text(paper.width_mm / 2, paper.height_mm - 7.0, foot, "regular", 8.0, anchor="middle"))
         return Page(paper.width_mm, paper.height_mm, tuple(marks), words("printer.title"), margin_mm=0.0)
 
