@@ -10,7 +10,7 @@ from itertools import groupby
 from math import ceil
 
 from traysheets.arrange.model import Run
-from traysheets.page.lettering import fit
+from traysheets.page.lettering import fit, fits
 from traysheets.page.marks import BLACK, WHITE, Mark, Rect, Text
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
@@ -22,10 +22,12 @@ MOST_CELLS = 72
 """More cells than these nobody counts one by one."""
 
 _LEAST_BOX_MM = 9.6
+_GOOD_BOX_MM = 11.5
 _MOST_BOX_MM = 17.0
 _BOX_HIGH_MM = 10.0
 _GAP_MM = 5.0
 _TITLE_MM = 4.6
+_LEAST_TITLE_MM = 16.0
 _HEADING_MM = 6.0
 _OTHERS = "#D9D9D9"
 
@@ -52,10 +54,9 @@ class CellGrid:
     def __init__(self, job: Job, batch: Batch, width_mm: float) -> None:
         self._job, self._width_mm = job, width_mm
         blocks = _blocks(job, batch, int(width_mm / _LEAST_BOX_MM)) if batch.cells <= MOST_CELLS else []
-        self._box_mm = min(_MOST_BOX_MM, width_mm / max((block.across for block in blocks), default=1))
-        self._lines = list(self._side_by_side(blocks))
-        heights = (max(_block_mm(block) for block in line) for line in self._lines)
-        self.height_mm = _HEADING_MM + sum(heights) if self._lines else 0.0
+        laid_out = ((box_mm, list(self._side_by_side(blocks, box_mm))) for box_mm in _box_widths(blocks, width_mm))
+        self._box_mm, self._lines = min(laid_out, key=lambda found: (_height_mm(found[1]), -found[0]))
+        self.height_mm = _height_mm(self._lines)
 
     def marks(self, panel: Panel, top: float) -> Iterator[Mark]:
         """The grid below a given top edge."""
@@ -66,26 +67,23 @@ class CellGrid:
             left = panel.left_mm
             for block in line:
                 yield from self._block(block, left, top)
-                left += self._block_width_mm(block) + _GAP_MM
+                left += block.across * self._box_mm + _GAP_MM
             top += max(map(_block_mm, line))
 
-    def _side_by_side(self, blocks: Sequence[Block]) -> Iterator[list[Block]]:
+    def _side_by_side(self, blocks: Sequence[Block], box_mm: float) -> Iterator[list[Block]]:
         """The blocks from the left, as many in a line as go into the width."""
         line: list[Block] = []
         for block in blocks:
-            wide = sum(self._block_width_mm(other) + _GAP_MM for other in line) + self._block_width_mm(block)
-            if line and wide > self._width_mm + 0.01:
+            wide = box_mm * sum(other.across for other in (*line, block)) + _GAP_MM * len(line)
+            if line and not fits(wide, self._width_mm):
                 yield line
                 line = []
             line.append(block)
         if line:
             yield line
 
-    def _block_width_mm(self, block: Block) -> float:
-        return block.across * self._box_mm
-
     def _block(self, block: Block, left: float, top: float) -> Iterator[Mark]:
-        title = fit(block.title, "regular", max(self._block_width_mm(block), 24.0), 8.0, LEAST_PT)
+        title = fit(block.title, "regular", max(block.across * self._box_mm, _LEAST_TITLE_MM), 8.0, LEAST_PT)
         yield Text(left, top + _TITLE_MM - 1.4, title.lines[0], title.face, title.size_pt)
         top += _TITLE_MM
         for row, names in enumerate(block.rows):
@@ -96,6 +94,21 @@ class CellGrid:
         yield Rect(x, y, self._box_mm, _BOX_HIGH_MM, WHITE if name else _OTHERS, BLACK, 0.25)
         if name:
             yield Text(x + 0.8, y + 2.9, name, "regular", LEAST_PT)
+
+
+def _box_widths(blocks: Sequence[Block], width_mm: float) -> Iterator[float]:
+    """Widths of boxes worth trying: as wide as is good, and narrower so that more trays stand side by side."""
+    across = max((block.across for block in blocks), default=1)
+    yield min(_MOST_BOX_MM, width_mm / across)
+    for number in range(2, len(blocks) + 1):
+        box_mm = (width_mm - _GAP_MM * (number - 1)) / (number * across)
+        if _GOOD_BOX_MM <= box_mm < _MOST_BOX_MM:
+            yield box_mm
+
+
+def _height_mm(blocks: Sequence[Sequence[Block]]) -> float:
+    """Height of lines of blocks with the heading over them; nothing for none."""
+    return _HEADING_MM + sum(max(map(_block_mm, line)) for line in blocks) if blocks else 0.0
 
 
 def _block_mm(block: Block) -> float:

@@ -67,6 +67,11 @@ def groups(batch: Batch, words: Words) -> tuple[Group, ...]:
     )
 
 
+def again(shown: Iterable[Group]) -> tuple[Group, ...]:
+    """A line more for each thing that comes up again and again: what a further page has beyond what is left over."""
+    return tuple(replace(group, lines=1) for group in shown if group.noted in _TURNS and group.noted not in TASKS)
+
+
 def lines(shown: Iterable[Group]) -> int:
     """How many lines there are in all."""
     return sum(group.lines for group in shown)

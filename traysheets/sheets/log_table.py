@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from traysheets.base.words import Words
 from traysheets.page.lettering import cap_height_mm, fit
 from traysheets.page.marks import Line, Mark, Place, Text
-from traysheets.sheets.list_parts import LEAST_PT, RULE, SMALL_PT, Column, Said, Stack
+from traysheets.sheets.list_parts import LEAST_PT, SMALL_PT, Column, Said, Stack
 from traysheets.sheets.log_lines import Group, Noted
 from traysheets.sheets.log_signs import log_sign
 from traysheets.sheets.panel import Panel
@@ -19,6 +19,7 @@ LEAST_LINE_MM = 8.5
 """Height of a line that large letters go on."""
 
 _MOST_LINE_MM = 10.5
+_WRITE_ON = "#868686"
 _SIGN_MM = 6.6
 _LABEL_PT = 10.5
 _PAD_MM = 1.2
@@ -87,11 +88,11 @@ class Table:
         whole = group.noted is Noted.REMARKS
         left = columns["planned" if whole else "date"].left_mm
         for i in range(1, group.lines):
-            yield Line(left, top + i * line_mm, self.panel.right_mm, top + i * line_mm, RULE)
+            yield Line(left, top + i * line_mm, self.panel.right_mm, top + i * line_mm, _WRITE_ON)
         for name in ("planned",) if whole else _WRITTEN:
             if name in columns:
                 x = columns[name].left_mm
-                yield Line(x, top, x, top + group.lines * line_mm, RULE)
+                yield Line(x, top, x, top + group.lines * line_mm, _WRITE_ON)
 
 
 def line_height_mm(room_mm: float, lines: int) -> float:

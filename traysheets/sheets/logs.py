@@ -19,7 +19,7 @@ from traysheets.sheets.list_parts import Column, Said, Stack
 from traysheets.sheets.lists import plan_line
 from traysheets.sheets.log_cells import CellGrid
 from traysheets.sheets.log_head import SMALL_HEAD_MM, LogHead
-from traysheets.sheets.log_lines import TASKS, Group, Noted, groups, grown, lines, parted
+from traysheets.sheets.log_lines import TASKS, Group, again, groups, grown, lines, parted
 from traysheets.sheets.log_table import HEADING_MM, LEAST_LINE_MM, Table, line_height_mm
 from traysheets.sheets.looks import Look, looks
 from traysheets.sheets.panel import Panel, panels_on
@@ -121,7 +121,7 @@ class _BatchLog:
             return
         here, rest = parted(grown(self._groups, alone), alone)
         yield _Part(here, grid=False)
-        rest = rest or (Group(Noted.REMARKS, 1),)
+        rest = rest or again(self._groups)
         yield _Part(grown(rest, int((self._rooms[1] - grid_mm) / LEAST_LINE_MM)), grid)
 
     def _head_mm(self, number: int) -> float:
