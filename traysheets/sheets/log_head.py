@@ -101,7 +101,7 @@ class LogHead:
         if self._job.plan.record_url:
             yield Link(right - side, top, side, side, self._text)
         if not self._narrow:
-            words = fit(self._words("logs.qr"), "regular", _QR_WORDS_MM, 8.0, LEAST_PT, lines=3)
+            words = Said(self._words("logs.qr"), lines=3, readable_pt=8.0).fitted(_QR_WORDS_MM, 1.0)
             pitch = words.size_pt * MM_PER_POINT * 1.15
             base = top + (side - pitch * len(words.lines)) / 2 + cap_height_mm(words.face, words.size_pt)
             for i, text in enumerate(words.lines):

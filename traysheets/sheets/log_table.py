@@ -25,7 +25,7 @@ _LABEL_PT = 10.5
 _PAD_MM = 1.2
 _NARROW_MM = 170.0
 _WIDE_PARTS = {"sign": 8.0, "noted": 30.0, "planned": 46.0, "date": 27.0, "number": 30.0, "who": 22.0, "remark": 33.0}
-_NARROW_PARTS = {"sign": 8.0, "noted": 26.0, "planned": 36.0, "date": 22.0, "number": 25.0, "who": 17.0}
+_NARROW_PARTS = {"sign": 7.6, "noted": 24.4, "planned": 43.0, "date": 21.0, "number": 23.0, "who": 15.4}
 """Widths of the columns in proportion. A narrow sheet has remarks on lines of their own alone."""
 
 _WRITTEN = ("date", "number", "who", "remark")
