@@ -177,15 +177,16 @@ def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
         yield Text(frame.right_mm, base - up_mm, line.lines[0], line.face, line.size_pt, anchor="end")
     widest_mm = max(width_mm(line.lines[0], line.face, line.size_pt) for line in at_right)
     room_mm = int(frame.field_mm[0] - widest_mm - 3.0)
-    still = _still_foot(room_mm, frame.narrow, shown.scale, shown.after, words("frame.bar"), units)
+    lengths = [words.length(BAR_MM, "metric"), *([words.length(2 * MM_PER_INCH, units)] if units == "inch" else [])]
+    still = _still_foot(room_mm, frame.narrow, shown.scale, shown.after, words("frame.bar"), tuple(lengths))
     yield Place(still, frame.left_mm, base + _BELOW_BASE_MM - still.height_mm)
 
 
 @lru_cache(maxsize=64)
-def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, units: str) -> Stamp:
+def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, lengths: tuple[str, ...]) -> Stamp:
     """What is the same on every page of a job: the bar, the scale, how to print."""
     base, left = (11.9 if narrow else 8.3), BAR_MM + 12.0
-    marks = list(bar(0.0, base, units))
+    marks = list(bar(0.0, base, lengths))
     placed = fit(how, "regular", room_mm - left, 8.0, _LEAST_PT, lines=2)
     for i, text in enumerate(reversed(placed.lines)):
         marks.append(Text(left, base - i * placed.size_pt * MM_PER_POINT * 1.15, text, placed.face, placed.size_pt))
@@ -201,13 +202,13 @@ def _scale_line(scale: str, after: str, left: float, base: float, right: float) 
     yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)
 
 
-def bar(left: float, base: float, units: str = "metric") -> Iterator[Mark]:
-    """A bar of 50 mm with a tick every 10 mm; for plans in inches one of 2 in above it, a tick every half inch."""
+def bar(left: float, base: float, lengths: Sequence[str]) -> Iterator[Mark]:
+    """A bar of 50 mm with a tick every 10 mm; with a second length to name, one of 2 in above it, in half inches."""
     yield from _ruler(left, base, 10.0, 5)
-    yield Text(left + BAR_MM + 1.5, base, "50 mm", "regular", 7.5)
-    if units == "inch":
+    yield Text(left + BAR_MM + 1.5, base, lengths[0], "regular", 7.5)
+    if len(lengths) > 1:
         yield from _ruler(left, base - 4.4, MM_PER_INCH / 2, 4)
-        yield Text(left + BAR_MM + 2.3, base - 4.4, "2 in", "regular", 7.5)
+        yield Text(left + BAR_MM + 2.3, base - 4.4, lengths[1], "regular", 7.5)
 
 
 def _ruler(left: float, base: float, step_mm: float, steps: int) -> Iterator[Mark]:

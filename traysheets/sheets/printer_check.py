@@ -100,7 +100,8 @@ class _Check:
 
     def _head(self, title: str, how: str = "") -> Iterator[Mark]:
         left, width = CORNER_REACH_MM, self._paper.width_mm - 2 * CORNER_REACH_MM
-        yield Text(left, CORNER_REACH_MM + 7.0, self._words(title), "bold", _NAME_PT)
+        name = fit(self._words(title), "bold", width, _NAME_PT, LEAST_PT)
+        yield Text(left, CORNER_REACH_MM + 7.0, name.lines[0], name.face, name.size_pt)
         if how:
             said = fit(self._words(how), "regular", width, 10.0, LEAST_PT)
             yield Text(left, CORNER_REACH_MM + 12.6, said.lines[0], said.face, said.size_pt)

@@ -16,9 +16,10 @@ from traysheets.sheets.frame import EDGE_MM, Foot, Frame, foot, frame_on
 from traysheets.sheets.job import Job
 from traysheets.sheets.template_figure import Figure
 from traysheets.sheets.template_layout import CAPTION_MM, GAP_MM, Block, Measured, Room, block, measured
+from traysheets.sheets.tray_titles import tray_title
 from traysheets.trade.trays import Tray
 
-_NAME_PT, _LINE_PT, _TEXT_PT, _SMALL_PT, _LEAST_PT = 30.0, 10.5, 9.5, 8.0, 7.0
+_NAME_PT, _LINE_PT, _TEXT_PT, _SMALL_PT, _LEAST_PT = 28.0, 10.5, 9.5, 8.0, 7.0
 _LINE_MM, _ROW_MM, _HEADING_MM, _BEFORE_ROWS_MM = 5.4, 5.6, 6.0, 1.5
 _RULE = "#B4B4B4"
 _ROWS_KEPT = 4
@@ -97,7 +98,7 @@ class _Template:
 
     def _lines(self) -> list[str]:
         """Under the name: the cell and its trays; holes and depth; how far cells are apart, for a whole board."""
-        trays = ", ".join(kind.title for kind in self._kinds)
+        trays = ", ".join(tray_title(kind, self._words, self._job.units) for kind in self._kinds)
         boards = [self._board(kind) for kind in self._kinds if kind.cells > 1]
         return [f"{self._cell}  ·  {trays}", self._how(), *boards[:2]]
 
