@@ -306,7 +306,7 @@ def test_an_older_book_is_read_as_it_is_and_brought_up_to_date_when_written(
 ) -> None:
     codes = print_all(file, BATCHES)
     before = file.read_bytes()
-    steps = (*schema.STEPS, "CREATE TABLE later (code TEXT); ALTER TABLE batches ADD COLUMN more TEXT")
+    steps = (*schema.STEPS, ("CREATE TABLE later (code TEXT)", "ALTER TABLE batches ADD COLUMN more TEXT"))
     monkeypatch.setattr(schema, "STEPS", steps)
     for module in (schema, opening):
         monkeypatch.setattr(module, "VERSION", len(steps))

@@ -7,10 +7,11 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from traysheets.base.errors import BookError
 from traysheets.book.allot import Allotment, allot
-from traysheets.book.model import Identity, Printed, Wanted
+from traysheets.book.model import Identity, Kept, Wanted
 from traysheets.book.opening import reading, writing
 
 
@@ -22,7 +23,7 @@ def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Al
     if not file.exists():
         return allot((), wanted, season, plan)
     with reading(file) as connection:
-        return allot(_printed(connection), wanted, season, plan)
+        return allot(kept(connection), wanted, season, plan)
 
 
 def enter(
@@ -34,7 +35,7 @@ def enter(
     when another run entered something meanwhile that changes the codes.
     """
     with writing(file) as connection:
-        again = allot(_printed(connection), wanted, season, plan)
+        again = allot(kept(connection), wanted, season, plan)
         if again.codes != tuple(codes):
             raise BookError(f"another run has just entered batches in {file}, so codes would differ; run this again")
         _retire(connection, plan, codes)
@@ -45,15 +46,32 @@ def enter(
 _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"
 
 
-def _printed(connection: sqlite3.Connection) -> list[Printed]:
-    """Every batch of the book, in the order of first printing, then of the codes."""
+def kept(connection: sqlite3.Connection, code: str | None = None) -> list[Kept]:
+    """Every batch of the book, or the one of a code, in the order of first printing, then of the codes."""
     rows = connection.execute(
-        f"SELECT code, plan, in_plan, facts, {_COLUMNS} FROM batches ORDER BY first_printed, code"
+        f"SELECT code, plan, in_plan, facts, season, first_printed, last_printed, {_COLUMNS} FROM batches"
+        " WHERE ?1 IS NULL OR code = ?1 ORDER BY first_printed, code",
+        (code,),
     )
-    return [
-        Printed(code, Identity(crop, variety, date.fromisoformat(sow), *rest), plan, bool(in_plan), facts)
-        for code, plan, in_plan, facts, crop, variety, sow, *rest in rows
-    ]
+    return [_kept(*row) for row in rows]
+
+
+def _kept(
+    code: str,
+    plan: str,
+    in_plan: int,
+    facts: str,
+    season: int,
+    first: str,
+    last: str,
+    crop: str,
+    variety: str,
+    sow: str,
+    *rest: Any,
+) -> Kept:
+    identity = Identity(crop, variety, date.fromisoformat(sow), *rest)
+    day = date.fromisoformat
+    return Kept(code, identity, plan, bool(in_plan), facts, season, day(first), day(last))
 
 
 def _retire(connection: sqlite3.Connection, plan: str, codes: Iterable[str]) -> None:

@@ -1,7 +1,10 @@
 """What the book keeps of a batch and what is asked of it, as plain values; and what tells one batch from another."""
 
+import json
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,3 +60,21 @@ class Printed:
     plan: str
     in_plan: bool
     facts: str = "{}"
+
+
+@dataclass(frozen=True)
+class Kept(Printed):
+    """All that the book keeps of a printed batch: also its season, and the days it was printed first and last."""
+
+    season: int = 0
+    first_printed: date = date.min
+    last_printed: date = date.min
+
+    @cached_property
+    def told(self) -> dict[str, Any]:
+        """What was printed about it, as plain values; empty when that cannot be read."""
+        try:
+            told = json.loads(self.facts)
+        except ValueError:
+            return {}
+        return told if isinstance(told, dict) else {}

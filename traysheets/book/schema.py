@@ -5,29 +5,56 @@ import sqlite3
 APPLICATION_ID = 0x54524159
 """Marks an SQLite file as a book: the letters TRAY."""
 
-STEPS: tuple[str, ...] = (
-    """
-    CREATE TABLE batches (
-        code TEXT PRIMARY KEY,
-        plan TEXT NOT NULL,
-        season INTEGER NOT NULL,
-        crop TEXT NOT NULL,
-        variety TEXT NOT NULL,
-        sow TEXT NOT NULL,
-        lot TEXT NOT NULL,
-        method TEXT NOT NULL,
-        tray TEXT NOT NULL,
-        place TEXT NOT NULL,
-        cells INTEGER NOT NULL,
-        seeds_per_cell INTEGER NOT NULL,
-        facts TEXT NOT NULL,
-        in_plan INTEGER NOT NULL,
-        first_printed TEXT NOT NULL,
-        last_printed TEXT NOT NULL
-    ) WITHOUT ROWID;
-    """,
+STEPS: tuple[tuple[str, ...], ...] = (
+    (
+        """
+        CREATE TABLE batches (
+            code TEXT PRIMARY KEY,
+            plan TEXT NOT NULL,
+            season INTEGER NOT NULL,
+            crop TEXT NOT NULL,
+            variety TEXT NOT NULL,
+            sow TEXT NOT NULL,
+            lot TEXT NOT NULL,
+            method TEXT NOT NULL,
+            tray TEXT NOT NULL,
+            place TEXT NOT NULL,
+            cells INTEGER NOT NULL,
+            seeds_per_cell INTEGER NOT NULL,
+            facts TEXT NOT NULL,
+            in_plan INTEGER NOT NULL,
+            first_printed TEXT NOT NULL,
+            last_printed TEXT NOT NULL
+        ) WITHOUT ROWID
+        """,
+    ),
+    (
+        """
+        CREATE TABLE entries (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            batch TEXT NOT NULL REFERENCES batches (code),
+            kind TEXT NOT NULL,
+            day TEXT NOT NULL,
+            number INTEGER,
+            who TEXT NOT NULL,
+            remark TEXT NOT NULL,
+            written_at TEXT NOT NULL,
+            key TEXT NOT NULL UNIQUE,
+            corrects INTEGER UNIQUE REFERENCES entries (id)
+        )
+        """,
+        "CREATE INDEX entries_by_batch ON entries (batch)",
+        """
+        CREATE TRIGGER entries_stay_as_written BEFORE UPDATE ON entries
+        BEGIN SELECT RAISE (ABORT, 'an entry is corrected by a further one, never changed'); END
+        """,
+        """
+        CREATE TRIGGER entries_stay BEFORE DELETE ON entries
+        BEGIN SELECT RAISE (ABORT, 'an entry is struck out by a further one, never deleted'); END
+        """,
+    ),
 )
-"""Step n brings a book of version n to version n + 1."""
+"""The statements of step n bring a book of version n to version n + 1."""
 
 VERSION = len(STEPS)
 
@@ -45,8 +72,7 @@ def version_of(connection: sqlite3.Connection) -> int:
 def migrate(connection: sqlite3.Connection) -> None:
     """Bring an open book up to date, inside the transaction that the caller holds."""
     for number in range(version_of(connection), VERSION):
-        for statement in STEPS[number].split(";"):
-            if statement.strip():
-                connection.execute(statement)
+        for statement in STEPS[number]:
+            connection.execute(statement)
     connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {VERSION}")

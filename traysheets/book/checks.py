@@ -1,0 +1,127 @@
+"""What an entry may say: every complaint about a note before it is written, as sentences."""
+
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from traysheets.base.errors import BookError, Problem
+from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Kind, Note, strikes_out
+from traysheets.book.model import Kept
+
+LONGEST_WHO = 60
+LONGEST_REMARK = 2000
+LONGEST_KEY = 100
+
+_AHEAD = timedelta(days=1)
+"""A phone's day may be one ahead of the computer's, where its clock or its time zone differs."""
+
+_EARLY = timedelta(weeks=13)
+
+_CLUSTER = 5
+"""Seedlings that one seed may bring: beet and chard seeds are clusters of a few (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """What a batch can hold: its cells, the places for a plant in all, and what such a place is called."""
+
+    cells: int
+    places: int
+    called: str
+
+
+def places_of(batch: Kept) -> Places:
+    """Places for a plant of a batch: seeds of a clump, holes of a station sowing, else cells."""
+    cells, method = batch.identity.cells, batch.identity.method
+    if method == "clump":
+        return Places(cells, cells * batch.identity.seeds_per_cell, "seeds")
+    stations = batch.told.get("stations") if method == "stations" else None
+    if isinstance(stations, int) and stations > 0:
+        return Places(cells, cells * stations, "holes")
+    if method == "stations":
+        return Places(cells, cells * batch.identity.seeds_per_cell, "holes")
+    return Places(cells, cells, "cells")
+
+
+def tidied(note: Note) -> Note:
+    """The note without white space around its texts, line breaks written one way, whatever a browser sends."""
+    remark = note.remark.replace("\r\n", "\n").replace("\r", "\n").strip()
+    return replace(note, who=note.who.strip(), remark=remark)
+
+
+def check(note: Note, batch: Kept, today: date) -> None:
+    """Raises BookError with everything that is wrong about a note on a batch, each in a sentence."""
+    problems = [*_day(note, batch, today), *_number(note, batch), *_texts(note)]
+    if problems:
+        raise BookError(Problem(problem) for problem in problems)
+
+
+def _day(note: Note, batch: Kept, today: date) -> Iterator[str]:
+    first = earliest_day(batch)
+    if note.day > today + _AHEAD:
+        yield f"the day {note.day} is still to come; today is {today}"
+    elif note.day < first:
+        yield (
+            f"the day {note.day} is before the season of {batch.code}, which was to be sown {batch.identity.sow};"
+            f" days from {first} on can be noted"
+        )
+
+
+def earliest_day(batch: Kept) -> date:
+    """The first day that may be noted: some weeks before the sowing day, for what was sown early."""
+    return batch.identity.sow - _EARLY
+
+
+def _number(note: Note, batch: Kept) -> Iterator[str]:
+    kind, number = note.kind, note.number
+    if number is None:
+        if kind in NEEDS_NUMBER and not strikes_out(note):
+            yield f"'{kind.words}' needs a number: how many {counted(kind, batch)}"
+    elif kind not in MAY_HAVE_NUMBER:
+        yield f"'{kind.words}' takes no number; write {number} into the remark"
+    elif isinstance(number, bool) or not isinstance(number, int):
+        yield f"the number must be a whole one, not {number!r}"
+    elif number < 0:
+        yield f"the number is {number}; it must be 0 or more"
+    elif number > (most := most_counted(kind, batch)):
+        yield f"the number {number:,} is too large: {batch.code} has {_has(kind, batch)}, so at most {most:,}"
+
+
+def counted(kind: Kind, batch: Kept) -> str:
+    """What a number of this kind counts in this batch: `cells`, `holes with a plant`, `seedlings`."""
+    if kind not in (Kind.EMERGED, Kind.THINNED):
+        return "cells"
+    called = places_of(batch).called
+    return "seedlings" if called == "seeds" else f"{called} with a plant"
+
+
+def most_counted(kind: Kind, batch: Kept) -> int:
+    """The largest number that can be meant: the places of a batch, a few times its seeds for seedlings of a clump."""
+    places = places_of(batch)
+    if kind not in (Kind.EMERGED, Kind.THINNED):
+        return places.cells
+    return places.places * (_CLUSTER if places.called == "seeds" else 1)
+
+
+def _has(kind: Kind, batch: Kept) -> str:
+    places = places_of(batch)
+    number, called = (places.places, places.called) if kind in (Kind.EMERGED, Kind.THINNED) else (places.cells, "cells")
+    return f"{number:,} {called.removesuffix('s') if number == 1 else called}"
+
+
+def _texts(note: Note) -> Iterator[str]:
+    for called, text, most in (("name", note.who, LONGEST_WHO), ("remark", note.remark, LONGEST_REMARK)):
+        if len(text) > most:
+            yield f"the {called} has {len(text):,} characters; at most {most:,} are kept"
+        if found := _unwritable(text, "\n" if called == "remark" else ""):
+            yield f"the {called} has a character that cannot be written, U+{ord(found):04X}; leave it out"
+    if note.kind is Kind.REMARK and not note.remark.strip() and not strikes_out(note):
+        yield "a remark needs words"
+    if len(note.key) > LONGEST_KEY or not note.key.isascii() or not note.key.isprintable():
+        yield f"the key of an entry is at most {LONGEST_KEY} plain characters"
+
+
+def _unwritable(text: str, allowed: str) -> str | None:
+    """The first control character, or half of a surrogate pair, that no page and no file can hold."""
+    return next((c for c in text if c not in allowed and unicodedata.category(c) in ("Cc", "Cs")), None)

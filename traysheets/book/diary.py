@@ -1,0 +1,185 @@
+"""Writing entries into the book and reading them from it. Several programs may do so at once.
+
+The book is one file with a rollback journal, not a write-ahead log: it can be copied to a stick or opened from a folder
+on the network, and nothing stands beside it while nobody writes. A transaction is as short as one entry; whoever finds
+the book held waits. With synchronous = EXTRA an entry that was returned survives a power cut as far as the disk keeps
+what it said it kept.
+"""
+
+import sqlite3
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+from traysheets.base.errors import BookError, nearest
+from traysheets.book.book import kept
+from traysheets.book.checks import check, tidied
+from traysheets.book.codes import read_typed
+from traysheets.book.entries import Entry, Kind, Note
+from traysheets.book.model import Kept
+from traysheets.book.opening import reading, writing
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """A batch and all its entries, corrected ones too, in the order they were written."""
+
+    batch: Kept
+    entries: tuple[Entry, ...]
+
+
+def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
+    """Write a note into the book and give back what is stored, once it is on the disk.
+
+    A note that was stored before, under the same key, is given back as it is. `now` is aware of its time zone.
+    Raises BookError with all that is wrong, or when the book cannot be written; nothing is then changed.
+    """
+    note = tidied(note)
+    if not note.key:
+        raise BookError("an entry needs a key of its own, so that sent twice it is stored once")
+    if not file.exists():
+        raise BookError(_no_book(file))
+    with writing(file) as connection:
+        batch = _batch(connection, note.batch, file)
+        note = replace(note, batch=batch.code)
+        if stored := _stored(connection, note):
+            return stored
+        check(note, batch, today)
+        _check_correction(connection, note)
+        return _insert(connection, note, now)
+
+
+def read_histories(file: Path) -> tuple[History, ...]:
+    """Every batch of the book with its entries, by sowing day, then code. Raises BookError."""
+    if not file.exists():
+        raise BookError(_no_book(file))
+    with reading(file) as connection:
+        entries = _by_batch(connection)
+        batches = sorted(kept(connection), key=lambda batch: (batch.identity.sow, batch.code))
+    return tuple(History(batch, entries.get(batch.code, ())) for batch in batches)
+
+
+def read_history(file: Path, code: str) -> History:
+    """One batch with its entries; the code may be typed sloppily.
+
+    Raises BookError, for a code that is not there with the nearest one.
+    """
+    if not file.exists():
+        raise BookError(_no_book(file))
+    with reading(file) as connection:
+        batch = _batch(connection, code, file)
+        return History(batch, _entries(connection, "WHERE batch = ?", batch.code))
+
+
+def entries_of(file: Path) -> Mapping[str, tuple[Entry, ...]]:
+    """The entries of every batch that has any, by code; none when there is no book yet. Raises BookError."""
+    if not file.exists():
+        return {}
+    with reading(file) as connection:
+        return _by_batch(connection)
+
+
+# ---- finding
+
+
+def _no_book(file: Path) -> str:
+    return f"there is no book {file}; printing a plan with `traysheets make` begins one"
+
+
+def _batch(connection: sqlite3.Connection, typed: str, file: Path) -> Kept:
+    """The batch of a code as it was typed: the code itself, or what can only be meant."""
+    for code in dict.fromkeys((typed.strip(), typed.strip().upper(), read_typed(typed))):
+        if code and (found := kept(connection, code)):
+            return found[0]
+    raise BookError(_unknown(connection, typed, file))
+
+
+def _unknown(connection: sqlite3.Connection, typed: str, file: Path) -> str:
+    codes = [code for (code,) in connection.execute("SELECT code FROM batches ORDER BY code")]
+    if not codes:
+        return f"the book {file} holds no batch yet"
+    shown = "".join(c if c.isprintable() else "?" for c in typed[:40])
+    meant = read_typed(typed)
+    near = nearest(meant or typed.strip().upper()[:40], codes)
+    hint = f"; did you mean {near}?" if near else f"; the first is {codes[0]}, the last {codes[-1]}"
+    if meant is None:
+        return f"'{shown}' is no batch code of the book{hint}"
+    return f"there is no batch {meant} in the book{hint}"
+
+
+def _by_batch(connection: sqlite3.Connection) -> dict[str, tuple[Entry, ...]]:
+    found: dict[str, list[Entry]] = {}
+    for entry in _entries(connection):
+        found.setdefault(entry.batch, []).append(entry)
+    return {code: tuple(entries) for code, entries in found.items()}
+
+
+_COLUMNS = "id, batch, kind, day, number, who, remark, written_at, key, corrects"
+
+
+def _entries(connection: sqlite3.Connection, where: str = "", *values: object) -> tuple[Entry, ...]:
+    return tuple(map(_entry, connection.execute(f"SELECT {_COLUMNS} FROM entries {where} ORDER BY id", values)))
+
+
+def _entry(row: tuple[Any, ...]) -> Entry:
+    entry, batch, kind, day, number, who, remark, written_at, key, corrects = row
+    return Entry(
+        id=entry,
+        batch=batch,
+        kind=Kind(kind),
+        day=date.fromisoformat(day),
+        number=number,
+        who=who,
+        remark=remark,
+        written_at=datetime.fromisoformat(written_at),
+        key=key,
+        corrects=corrects,
+    )
+
+
+# ---- writing
+
+
+def _stored(connection: sqlite3.Connection, note: Note) -> Entry | None:
+    """What is stored under the key of a note. Raises BookError when that is another note."""
+    found = _entries(connection, "WHERE key = ?", note.key)
+    if not found:
+        return None
+    (entry,) = found
+    if any(getattr(entry, field.name) != getattr(note, field.name) for field in fields(note)):
+        raise BookError(
+            f"this was stored already, as '{entry.kind.words}' of {entry.day} for {entry.batch}, and says something"
+            f" else now; to change it, correct entry {entry.id}"
+        )
+    return entry
+
+
+def _check_correction(connection: sqlite3.Connection, note: Note) -> None:
+    """Raises BookError when the entry to be corrected is none of this batch, or was corrected already."""
+    if note.corrects is None:
+        return
+    of_batch = {entry.id: entry for entry in _entries(connection, "WHERE batch = ?", note.batch)}
+    if note.corrects not in of_batch:
+        raise BookError(f"{note.batch} has no entry {note.corrects} that could be corrected{_numbers(of_batch)}")
+    for entry in of_batch.values():
+        if entry.corrects == note.corrects:
+            raise BookError(f"entry {note.corrects} was corrected already, by entry {entry.id}; correct that one")
+
+
+def _numbers(entries: Mapping[int, Entry]) -> str:
+    return f"; its entries are {', '.join(map(str, entries))}" if 0 < len(entries) <= 20 else ""
+
+
+def _insert(connection: sqlite3.Connection, note: Note, now: datetime) -> Entry:
+    written_at = now.astimezone(UTC).replace(microsecond=0)
+    values = (
+        note.batch, note.kind.value, note.day.isoformat(), note.number, note.who, note.remark,
+        written_at.isoformat(), note.key, note.corrects,
+    )  # fmt: skip
+    marks = ", ".join("?" * len(values))
+    columns = _COLUMNS.removeprefix("id, ")
+    connection.execute(f"INSERT INTO entries ({columns}) VALUES ({marks})", values)
+    (entry,) = _entries(connection, "WHERE key = ?", note.key)
+    return entry
