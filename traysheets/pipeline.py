@@ -16,7 +16,7 @@ from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
 from traysheets.base.errors import FileError, PlanError, Problem, nearest
 from traysheets.base.notices import Notice
-from traysheets.base.words import words_for
+from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Identity, Wanted
 from traysheets.export.calendar import write_calendar
@@ -26,6 +26,7 @@ from traysheets.export.pdf import write_pdf
 from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.page.marks import Document, Page
 from traysheets.plan.convert import Converted, convert_plan
+from traysheets.plan.limits import MOST_LANGUAGES
 from traysheets.plan.model import Plan
 from traysheets.plan.read import read_plan
 from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks, standing
@@ -205,10 +206,10 @@ def printer_check(file: Path, paper: str, language: str = "en", *, force: bool =
     Raises TraysheetsError when there are no words for the language, or the file is there already and `force` is not
     given; nothing is then written.
     """
-    words = words_for(language)
+    words = words_for(language.casefold())
     _may_write([str(file)], force)
     pages = printer_pages(_PAPERS[paper], words, "inch" if paper in _INCH_PAPERS else "metric")
-    write_one(file, partial(write_pdf, Document(words("titles.printer"), pages, language=language)))
+    write_one(file, partial(write_pdf, Document(words("titles.printer"), pages, language=words.language)))
 
 
 def _may_write(files: Iterable[str], force: bool) -> None:
@@ -224,7 +225,7 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
     plan = reckoned.plan
     allotment = allotted(options.book_file, _wanted(reckoned), plan.season, options.plan.name)
     codes = dict(enumerate(allotment.codes))
-    words = tuple(map(words_for, dict.fromkeys(options.languages or plan.languages)))
+    words = _words(options, plan)
     job = Job(reckoned, arranged, codes, words[0], _choices(options, plan), today, words)
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
@@ -281,7 +282,8 @@ def _files(name: str, checked: Checked, progress: Progress) -> Iterator[tuple[st
     job, sheet = checked.job, SHEETS[name]
     what = job.words(sheet.title)
     pages = counted(sheet.pages(job), name, progress)
-    title, author, language = f"{what}: {job.plan.title}", job.plan.grower, job.words.language
+    title = job.words("titles.file", what=what, plan=job.plan.title)
+    author, language = job.plan.grower, job.words.language
     document = Document(title, pages, what, author, language, correction(job.plan.printer))
     yield sheet.file, partial(write_pdf, document)
     if name == "aftercare":
@@ -317,6 +319,14 @@ def _something_to_draw(job: Job) -> None:
         return
     days = sorted({batch.sow for batch in job.reckoned.batches})
     raise PlanError(f"nothing is sown then; sowing days are {', '.join(day.isoformat() for day in days)}")
+
+
+def _words(options: Options, plan: Plan) -> tuple[Words, ...]:
+    """The languages of this run: those the command asks for, else the plan's; all are on the guide."""
+    codes = tuple(dict.fromkeys(code.casefold() for code in options.languages or plan.languages))
+    if len(codes) > MOST_LANGUAGES:
+        raise PlanError(f"{len(codes)} languages are asked for; the guide has room for {MOST_LANGUAGES}")
+    return tuple(map(words_for, codes))
 
 
 def _choices(options: Options, plan: Plan) -> Choices:

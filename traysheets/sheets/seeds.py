@@ -185,7 +185,7 @@ class _Rows:
         shown = found if len(found) <= _MOST_CUPS else found[: _MOST_CUPS - 1]
         for some in shown:
             yield Said(self._cups_of(some), "bold", 11)
-            yield Said(self._for_cells(some, batch))
+            yield Said(self._for_cells(some, batch), lines=2)
         yield Said(", ".join(self._cups_of(some) for some in found[len(shown) :]), "bold", 9, lines=3)
 
     def _cups_of(self, some: Cups) -> str:
