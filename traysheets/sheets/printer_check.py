@@ -87,7 +87,7 @@ class _Check:
     def page(self, blocks: Sequence[tuple[Block, float]], number: int, pages: int) -> Page:
         """One page: the rulers stand on the first."""
         words, paper = self._words, self._paper
-        marks: list[Mark] = [*corner_marks(paper.width_mm, paper.height_mm)]
+        marks: list[Mark] = [*corner_marks(paper.width_mm, paper.height_mm, words)]
         if number == 1:
             marks += [*self._head("printer.title", "printer.how"), *self._rulers()]
         else:

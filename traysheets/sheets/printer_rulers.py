@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from traysheets.base.words import MM_PER_INCH
+from traysheets.base.words import MM_PER_INCH, Words
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, Line, Mark, Path, Stamp, Text
 
@@ -81,14 +81,14 @@ def _ends(length_mm: float) -> Iterator[Mark]:
         yield Line(x, BASE_MM - 4.0, x, BASE_MM, stroke_mm=_END_MM)
 
 
-def corner_marks(width_mm_: float, height_mm: float) -> Iterator[Mark]:
+def corner_marks(width_mm_: float, height_mm: float, words: Words) -> Iterator[Mark]:
     """Nested angles in all four corners, each marked with how far it is from both edges of the paper."""
     for x, right in ((0.0, 1), (width_mm_, -1)):
         for y, down in ((0.0, 1), (height_mm, -1)):
             for number, distance in enumerate(CORNERS_MM):
                 arm = _FIRST_ARM_MM - number * _ARM_STEP_MM
                 yield from _angle(x + right * distance, y + down * distance, right * arm, down * arm)
-                yield _distance(x + right * (distance + arm), y + down * distance, distance, right)
+                yield _distance(x + right * (distance + arm), y + down * distance, words.number(distance), right)
 
 
 def _angle(x: float, y: float, across: float, down: float) -> Iterator[Mark]:
@@ -96,9 +96,8 @@ def _angle(x: float, y: float, across: float, down: float) -> Iterator[Mark]:
     yield Line(x, y, x, y + down * 0.7, stroke_mm=_END_MM / 2)
 
 
-def _distance(x: float, y: float, distance: float, right: int) -> Text:
+def _distance(x: float, y: float, text: str, right: int) -> Text:
     """The distance of a mark, at the end of its level arm."""
-    text = f"{distance:g}"
     base = y + cap_height_mm("bold", _CORNER_PT) / 2
     left = x + 0.8 if right > 0 else x - 0.8 - width_mm(text, "bold", _CORNER_PT)
     return Text(left, base, text, "bold", _CORNER_PT)
