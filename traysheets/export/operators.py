@@ -19,14 +19,15 @@ from traysheets.page.reach import ANCHORS
 POINTS_PER_MM = 72 / 25.4
 HUNDREDTHS_PER_MM = 100 * POINTS_PER_MM
 
-Runs: TypeAlias = Sequence[tuple[str, str]]
-"""A text as fonts hold it: name of the font, and the string in that font's own code, in parentheses."""
-
 _ARC = 4 / 3 * (sqrt(2) - 1)
 """How far the control points of a cubic quarter circle stand off, for a radius of one."""
 
 _TURNS = ("1 0 0 1", "0 -1 1 0", "-1 0 0 -1", "0 1 -1 0")
 """Quarter turns clockwise, as the first four numbers of a matrix."""
+
+
+Parts: TypeAlias = Sequence[tuple[str, str]]
+"""A text as fonts hold it: name of the font, and the string in that font's own code, in parentheses or brackets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +71,8 @@ class Stream:
     places it, so at the start nothing counts as set.
     """
 
-    def __init__(self, runs: Callable[[str, str], Runs], form: Callable[[Stamp], Form]) -> None:
-        self._runs = runs
+    def __init__(self, parts: Callable[[str, str], Parts], form: Callable[[Stamp], Form]) -> None:
+        self._parts = parts
         self._form = form
         self._code: list[str] = []
         self._pen: dict[str, str] = {}
@@ -172,7 +173,7 @@ class Stream:
             if shift_mm:
                 shift_mm *= width_mm(text.text, text.face, text.size_pt)
             self._code.append(f"BT {points(text.x_mm - shift_mm)} {points(-text.y_mm)} Td")
-            for font, string in self._runs(text.text, text.face):
+            for font, string in self._parts(text.text, text.face):
                 self._set("Tf", f"{font} {number(text.size_pt)}")
                 self._code.append(f"{string} Tj")
             self._code.append("ET")

@@ -20,14 +20,16 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
-from traysheets.export.operators import POINTS_PER_MM, Form, Runs, Stream, number, points
+from traysheets.export.embedding import ShapedFonts
+from traysheets.export.operators import POINTS_PER_MM, Form, Parts, Stream, number, points
 from traysheets.export.pdf_file import PdfFile, compressed
 from traysheets.page.correction import Stretch
 from traysheets.page.faces import FACES
-from traysheets.page.lettering import shown
+from traysheets.page.lettering import is_plain, shaped
 from traysheets.page.marks import Document, Link, Page, Stamp
 from traysheets.page.printable import corrected
 from traysheets.page.proof import BLEED_MM, prove
+from traysheets.page.shaping import shown
 
 PROGRAM = "traysheets"
 
@@ -74,7 +76,8 @@ class _Writer:
         self._forms: WeakKeyDictionary[Stamp, Form] = WeakKeyDictionary()
         self._forms_made = 0
         self._titles: list[tuple[str, Any]] = []
-        self._runs = lru_cache(maxsize=4096)(self._split)
+        self._parts = lru_cache(maxsize=4096)(self._split)
+        self._shaped_fonts = ShapedFonts()
         self._title = document.title
         self._correction = document.correction
         self._describe(document)
@@ -97,9 +100,11 @@ class _Writer:
     def _dictionary(self, entries: dict[str, Any]) -> bytes:
         return b"<<%b>>" % self._said(entries)
 
-    def _split(self, text: str, face: str) -> Runs:
-        """A text in the codes of its font's parts, which grow as new characters are met."""
+    def _split(self, text: str, face: str) -> Parts:
+        """A text in the codes of its fonts' parts, which grow as new characters are met."""
         self._pdf.updateSignature(f"{face} {text}")
+        if not is_plain(text, face):
+            return self._shaped_fonts.parts(shaped(text, face))
         font = _font(face)
         return [
             (font.getSubsetInternalName(part, self._pdf), f"({codes.decode('latin-1').translate(_ESCAPES)})")
@@ -114,7 +119,7 @@ class _Writer:
 
     def _new_form(self, stamp: Stamp) -> Form:
         """Write a stamp. Its box is a little larger than the stamp, so that strokes along the edge are whole."""
-        stream = Stream(self._runs, self._form)
+        stream = Stream(self._parts, self._form)
         stream.draw(stamp.marks)
         right, bottom = points(stamp.width_mm + BLEED_MM), points(-stamp.height_mm - BLEED_MM)
         box = f"[{points(-BLEED_MM)} {bottom} {right} {points(BLEED_MM)}]"
@@ -139,7 +144,7 @@ class _Writer:
 
     def add(self, page: Page) -> None:
         """Write one page."""
-        stream = Stream(self._runs, self._form)
+        stream = Stream(self._parts, self._form)
         stream.move(0, -page.height_mm)
         stretch = corrected(page, self._correction) if self._correction else None
         if stretch:
@@ -174,8 +179,7 @@ class _Writer:
         """The whole file. Raises SheetError when no page was added: such a file cannot be opened."""
         if not self._pdf.Pages.pages:
             raise SheetError(f"'{self._title}' has no pages: there is nothing to print in it")
-        for font in self._pdf.delayedFonts:
-            font.addObjects(self._pdf)
+        self._add_fonts()
         self._pdf.Catalog.Outlines = self._bookmarks() if self._titles else None
         tops = (self._pdf.Reference(top) for top in (self._pdf.Catalog, self._pdf.info))
         root, info = (format_value(reference, self._pdf) for reference in tops)
@@ -183,6 +187,19 @@ class _Writer:
         for place, content in self._objects():
             file.put(place, content)
         return file.finished(root, info, self._pdf.signature.hexdigest())
+
+    def _add_fonts(self) -> None:
+        """Put the fonts in, as far as their characters are shown."""
+        for font in self._pdf.delayedFonts:
+            font.addObjects(self._pdf)
+        fonts = self._pdf.idToObject["BasicFonts"].dict
+        for name, reference in self._shaped_fonts.objects(self._put):
+            fonts[name] = _Object(reference.encode("ascii"))
+
+    def _put(self, content: bytes) -> str:
+        """Put an object into the file; how others refer to it."""
+        reference: bytes = format_value(self._pdf.Reference(_Object(content)), self._pdf)
+        return reference.decode("ascii")
 
     def _objects(self) -> Iterator[tuple[int, bytes]]:
         """All objects by number. Some are numbered only while others that refer to them are written."""

@@ -10,9 +10,10 @@ from html import escape
 from typing import Any
 from urllib.parse import urlsplit
 
-from traysheets.page.lettering import MM_PER_POINT, shown, width_mm
+from traysheets.page.lettering import MM_PER_POINT, width_mm
 from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.page.proof import prove
+from traysheets.page.shaping import shown
 
 _FAMILY = "'Noto Sans', sans-serif"
 _FACES: dict[str, dict[str, str]] = {

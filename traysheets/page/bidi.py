@@ -22,6 +22,10 @@ _CLOSING = ")]}\u232a\u3009\u300b\u300d\u300f\u3011\u3015\u3017\u3019\u301b\uff0
 _BRACKETS = dict(zip(_OPENING, _CLOSING, strict=True))
 """The brackets that names are likely to hold (of BidiBrackets.txt)."""
 
+_MIRRORED = (
+    _BRACKETS | {closing: opening for opening, closing in _BRACKETS.items()} | {"<": ">", ">": "<", "«": "»", "»": "«"}
+)
+
 _SAME = {"\u232a": "\u3009"}
 """Brackets that count as the same one (BD16)."""
 
@@ -54,6 +58,11 @@ def visual(levels: Sequence[int]) -> list[int]:
                 order[place:end] = reversed(order[place:end])
             place = end
     return order
+
+
+def mirrored(text: str) -> str:
+    """A single bracket as it looks where letters run from right to left (L4); any other text as it is."""
+    return _MIRRORED.get(text, text)
 
 
 def lines_kept(text: str, lines: Sequence[str]) -> tuple[str, ...]:

@@ -5,32 +5,25 @@ one font, script and direction are shaped by HarfBuzz and stand in the order of 
 (`page/bidi.py`). All lengths are for a size of one.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
+from typing import Any
 from unicodedata import normalize
 
 from fontTools import unicodedata as scripts
 
 from traysheets.base.directions import CLOSE, ISOLATES
-from traysheets.page.bidi import levels, visual
+from traysheets.page.bidi import levels, mirrored, visual
 from traysheets.page.faces import ink, metrics
 from traysheets.page.fonts import Fonts, Typeface, characters, harfbuzz, instance, typefaces
 from traysheets.page.wrapping import graphemes
 
 _JOINERS = "\u200c\u200d"
-_UNSEEN = frozenset("\u00ad\u034f\u061c\ufeff") | frozenset(
-    chr(code)
-    for first, last in (
-        (0x180B, 0x180F),
-        (0x200B, 0x200F),
-        (0x202A, 0x202E),
-        (0x2060, 0x206F),
-        (0xFE00, 0xFE0F),
-        (0xE0000, 0xE0FFF),
-    )
-    for code in range(first, last + 1)
+_UNSEEN_RANGES = ((0x180B, 0x180F), (0x200B, 0x200F), (0x202A, 0x202E), (0x2060, 0x206F), (0xFE00, 0xFE0F))
+_UNSEEN = frozenset("\u00ad\u034f\u061c\ufeff").union(
+    chr(code) for first, last in (*_UNSEEN_RANGES, (0xE0000, 0xE0FFF)) for code in range(first, last + 1)
 )
 """Soft hyphens, joiners, direction marks, variation selectors: what Unicode calls default ignorable, as far as met."""
 
@@ -39,25 +32,35 @@ _SHAPES = frozenset((*_JOINERS, *ISOLATES, CLOSE, *map(chr, (*range(0xFE00, 0xFE
 
 _TAKE_OUT = str.maketrans(dict.fromkeys(_UNSEEN))
 _TAKE_OUT_IDLE = str.maketrans(dict.fromkeys(_UNSEEN - _SHAPES))
+_TAKE_OUT_ISOLATES = str.maketrans(dict.fromkeys((*ISOLATES, CLOSE)))
 _NO_SCRIPT = frozenset({"Zyyy", "Zinh", "Zzzz"})
 
 
 @dataclass(frozen=True, slots=True)
-class Glyph:
-    """A glyph: its number in its font, where its origin stands, and what it stands for, if it does so alone ('')."""
+class Sign:
+    """What stands for a piece of text that no glyph alone stands for a part of: most often one glyph.
+
+    `glyphs` are numbers in the font with where their origins stand, to the right of the sign's own and above it.
+    """
+
+    text: str
+    glyphs: tuple[tuple[int, float, float], ...]
+    advance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Signs of one typeface, one after the other from left to right."""
 
     typeface: Typeface
-    number: int
-    x: float
-    y: float
-    text: str
+    signs: tuple[Sign, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Shaped:
-    """A line of text as glyphs from left to right; its width, how far it reaches below (negative) and above."""
+    """A line of text as stretches from left to right; its width, how far it reaches below (negative) and above."""
 
-    glyphs: tuple[Glyph, ...]
+    stretches: tuple[Stretch, ...]
     width: float
     below: float
     above: float
@@ -90,15 +93,13 @@ def shaped(text: str, face: str, fonts: Fonts) -> Shaped:
     """The text in a face, and in the fonts what the face lacks. What none of them has is left out: see `lacking`."""
     if not fonts or not harfbuzz():
         return _unshaped(text, face)
-    whole, glyphs = logical(text), []
-    x, below, above = 0.0, 0.0, 0.0
+    whole = logical(text)
     runs = list(_runs(whole, typefaces(face, fonts)))
-    for place in visual([run.level for run in runs]):
-        for glyph, advance, reach in _shape(whole, runs[place], x):
-            glyphs.append(glyph)
-            x += advance
-            below, above = min(below, glyph.y + reach[0]), max(above, glyph.y + reach[1])
-    return Shaped(tuple(glyphs), x, below, above)
+    stretches = tuple(_shape(whole, runs[place]) for place in visual([run.level for run in runs]))
+    width = sum(sign.advance for stretch in stretches for sign in stretch.signs)
+    reaches = [reach for stretch in stretches for reach in _reaches(stretch)]
+    below, above = zip(*reaches, (0.0, 0.0), strict=True)
+    return Shaped(stretches, width, min(below), max(above))
 
 
 def _unshaped(text: str, face: str) -> Shaped:
@@ -165,36 +166,50 @@ def _joined(runs: Sequence[_Run]) -> Iterator[_Run]:
     yield _Run(start.start, end, start.typeface, start.level, start.script)
 
 
-def _shape(text: str, run: _Run, x: float) -> Iterator[tuple[Glyph, float, tuple[float, float]]]:
-    """The glyphs of a run from left to right, from `x` on; how far each moves on; how far its ink reaches."""
+def _shape(text: str, run: _Run) -> Stretch:
+    """A run as signs."""
     hb, font = harfbuzz(), instance(run.typeface)
     assert hb, "asked for only where HarfBuzz is"
     buffer = hb.Buffer()
     buffer.add_codepoints(list(map(ord, text)), run.start, run.end - run.start)
     buffer.direction = "rtl" if run.level % 2 else "ltr"
     buffer.script, buffer.language = run.script or "Latn", "und"
-    buffer.flags = hb.BufferFlags.REMOVE_DEFAULT_IGNORABLES
+    buffer.cluster_level = hb.BufferClusterLevel.MONOTONE_CHARACTERS
     hb.shape(font, buffer)
-    em, clusters = font.face.upem, [info.cluster for info in buffer.glyph_infos]
-    texts = _texts(text, clusters, run.end)
-    for info, position, said in zip(buffer.glyph_infos, buffer.glyph_positions, texts, strict=True):
-        at = x + position.x_offset / em
-        glyph = Glyph(run.typeface, info.codepoint, at, position.y_offset / em, said)
-        yield glyph, position.x_advance / em, _reach(font, info.codepoint, em)
-        x += position.x_advance / em
+    glyphs = zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
+    texts = _texts(text, [info.cluster for info in buffer.glyph_infos], run)
+    signs = (
+        _sign(texts[start], ((info.codepoint, position) for info, position in group), font.face.upem)
+        for start, group in groupby(glyphs, lambda glyph: glyph[0].cluster)
+    )
+    return Stretch(run.typeface, tuple(sign for sign in signs if sign.text))
 
 
-def _texts(text: str, clusters: Sequence[int], end: int) -> Iterator[str]:
-    """What each glyph stands for: that which is alone in its cluster for all of it."""
+def _sign(text: str, glyphs: Iterable[tuple[int, Any]], em: int) -> Sign:
+    """The glyphs of a cluster in one: HarfBuzz tells how far each moves on, and how far it stands off its place."""
+    x, parts = 0, []
+    for number, position in glyphs:
+        parts.append((number, (x + position.x_offset) / em, position.y_offset / em))
+        x += position.x_advance
+    return Sign(text, tuple(parts), x / em)
+
+
+def _texts(text: str, clusters: Iterable[int], run: _Run) -> dict[int, str]:
+    """What the glyphs of each cluster stand for, by where it begins; brackets as they look."""
     starts = sorted(set(clusters))
-    ends = dict(zip(starts, [*starts[1:], end], strict=True))
-    for cluster in clusters:
-        yield text[cluster : ends[cluster]].translate(_TAKE_OUT) if clusters.count(cluster) == 1 else ""
+    texts = {
+        start: text[start:stop].translate(_TAKE_OUT_ISOLATES)
+        for start, stop in zip(starts, [*starts[1:], run.end], strict=True)
+    }
+    return {start: mirrored(said) for start, said in texts.items()} if run.level % 2 else texts
 
 
-def _reach(font, number: int, em: int) -> tuple[float, float]:  # type: ignore[no-untyped-def]
-    """How far the ink of a glyph reaches below its base line (negative) and above it."""
-    extents = font.get_glyph_extents(number)
-    if extents is None or not extents.height:
-        return 0.0, 0.0
-    return (extents.y_bearing + extents.height) / em, extents.y_bearing / em
+def _reaches(stretch: Stretch) -> Iterator[tuple[float, float]]:
+    """How far the ink of each glyph reaches below the base line (negative) and above it."""
+    font = instance(stretch.typeface)
+    em = font.face.upem
+    for sign in stretch.signs:
+        for number, _, up in sign.glyphs:
+            extents = font.get_glyph_extents(number)
+            if extents and extents.height:
+                yield up + (extents.y_bearing + extents.height) / em, up + extents.y_bearing / em
