@@ -6,7 +6,7 @@ from typing import Any
 
 from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.source import Source
-from traysheets.plan.texts import shown, steering
+from traysheets.plan.texts import control_character, shown
 
 _PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 _KEY_AND_VALUE = re.compile(r"""\s*([\w.-]+)\s*=\s*([^#]*)""")
@@ -66,7 +66,7 @@ def _problem(said: str, source: Source) -> Problem:
 def _help(what: str, line: str) -> str:
     value = _KEY_AND_VALUE.fullmatch(line.split("#")[0])
     if value and what.startswith(("Invalid value", "Expected newline")):
-        return _CONTROL if steering(value[2].strip()) else _value_help(value[1], value[2].strip())
+        return _CONTROL if control_character(value[2].strip()) else _value_help(value[1], value[2].strip())
     for begins, help_text in _IN_OTHER_WORDS:
         if what.startswith(begins):
             return help_text

@@ -19,7 +19,7 @@ from traysheets.plan import limits
 
 _BATCH = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)*")
 _SCHEME = re.compile(r"https?://", re.IGNORECASE)
-_STEERING = {"Cc", "Zl", "Zp", "Cs"}
+_CONTROL_KINDS = {"Cc", "Zl", "Zp", "Cs"}
 """Unicode's categories of characters that only steer a device, end a line, or are half a character."""
 
 
@@ -53,19 +53,19 @@ def clean(text: str, most: int, allowed: str = "") -> str:
         raise ValueError(f"this text has {len(text):,} characters; {most:,} are the most")
     text = unicodedata.normalize("NFC", text.replace("\r\n", "\n")).strip()
     if not text.isprintable():
-        _refuse_steering(text, allowed)
+        _refuse_control(text, allowed)
     if len(text) > most:
         raise ValueError(f"this text has {len(text):,} characters; {most:,} are the most")
     return text
 
 
-def steering(text: str, allowed: str = "") -> str | None:
+def control_character(text: str, allowed: str = "") -> str | None:
     """The first character of a text that only steers a device or ends a line."""
-    return next((c for c in text if unicodedata.category(c) in _STEERING and c not in allowed), None)
+    return next((c for c in text if unicodedata.category(c) in _CONTROL_KINDS and c not in allowed), None)
 
 
-def _refuse_steering(text: str, allowed: str) -> None:
-    wrong = steering(text, allowed)
+def _refuse_control(text: str, allowed: str) -> None:
+    wrong = control_character(text, allowed)
     if wrong is None:
         return
     if wrong in "\n\r":
