@@ -67,9 +67,10 @@ def groups(batch: Batch, words: Words) -> tuple[Group, ...]:
     )
 
 
-def again(shown: Iterable[Group]) -> tuple[Group, ...]:
-    """A line more for each thing that comes up again and again: what a further page has beyond what is left over."""
-    return tuple(replace(group, lines=1) for group in shown if group.noted in _TURNS and group.noted not in TASKS)
+def again(shown: Iterable[Group], number: int) -> tuple[Group, ...]:
+    """A line more for what comes up again and again, as a further page has; the last so many where not all go on it."""
+    found = [replace(group, lines=1) for group in shown if group.noted in _TURNS and group.noted not in TASKS]
+    return tuple(found[len(found) - min(number, len(found)) :])
 
 
 def lines(shown: Iterable[Group]) -> int:
@@ -80,8 +81,7 @@ def lines(shown: Iterable[Group]) -> int:
 def grown(shown: Sequence[Group], number: int) -> tuple[Group, ...]:
     """The groups, remarks among them, with further lines up to that number in all; none is taken away."""
     counts = {group.noted: group.lines for group in shown}
-    turns = [noted for noted in _TURNS if noted in counts]
-    for noted in cycle(turns):
+    for noted in cycle([noted for noted in _TURNS if noted in counts]):
         if sum(counts.values()) >= number:
             break
         if counts[noted] < _MOST.get(noted, number):

@@ -49,7 +49,9 @@ class Table:
         return found
 
     def marks(self, groups: Sequence[Group], top: float, line_mm: float) -> Iterator[Mark]:
-        """Headings and lines, each line `line_mm` high."""
+        """Headings and lines, each line `line_mm` high; nothing where there are none."""
+        if not groups:
+            return
         columns = self._columns
         yield from self._headings(columns, top)
         top += HEADING_MM

@@ -86,11 +86,10 @@ class _BatchLog:
     """The record sheet of one batch, on panels as large as the one given."""
 
     def __init__(self, job: Job, batch: Batch, look: Look, panel: Panel) -> None:
-        self._job, self._batch = job, batch
+        self._job, self._batch, self._panel = job, batch, panel
         self._head = LogHead(job, batch, look, panel.width_mm)
         self._grid = CellGrid(job, batch, panel.width_mm)
         self._groups = groups(batch, job.words)
-        self._rooms = tuple(self._room_mm(panel, number) for number in range(2))
         self.parts = tuple(self._parts())
 
     def marks(self, number: int, panel: Panel) -> Iterator[Mark]:
@@ -99,7 +98,7 @@ class _BatchLog:
         yield from self._head.small_marks(panel) if number else self._head.marks(panel)
         top = panel.top_mm + self._head_mm(number)
         grid_mm = self._grid.height_mm if part.grid else 0.0
-        line_mm = line_height_mm(self._rooms[number] - grid_mm, lines(part.groups))
+        line_mm = line_height_mm(self._room_mm(number) - grid_mm, lines(part.groups))
         yield from Table(panel, self._job.words).marks(part.groups, top, line_mm)
         beware = self._beware(panel)
         bottom = panel.bottom_mm - _FOOT_MM - beware.height_mm
@@ -110,27 +109,31 @@ class _BatchLog:
         yield from plan_line(self._job, panel.left_mm, panel.right_mm, panel.bottom_mm - 1.0, page)
 
     def _parts(self) -> Iterator[_Part]:
-        """All on one panel where that leaves lines enough; else what is left over on a second one, with the cells."""
-        grid_mm = self._grid.height_mm
-        if grid_mm > self._rooms[1] - LEAST_LINE_MM * len(self._groups):
-            grid_mm = 0.0
-        grid = grid_mm > 0
-        both, alone = int((self._rooms[0] - grid_mm) / LEAST_LINE_MM), int(self._rooms[0] / LEAST_LINE_MM)
+        """All on one panel where that leaves lines enough; else what is left over, and the cells, on further ones."""
+        grid = 0.0 < self._grid.height_mm <= self._room_mm(1)
+        both, alone = self._most(0, grid), self._most(0, False)
         if both >= lines(self._groups) + (_SPARE_LINES if grid else 0):
             yield _Part(grown(self._groups, both), grid)
             return
         here, rest = parted(grown(self._groups, alone), alone)
         yield _Part(here, grid=False)
-        rest = rest or again(self._groups)
-        yield _Part(grown(rest, int((self._rooms[1] - grid_mm) / LEAST_LINE_MM)), grid)
+        both = self._most(1, grid)
+        if lines(rest) > both:
+            yield _Part(grown(rest, self._most(1, False)), grid=False)
+            rest = ()
+        yield _Part(grown(rest or again(self._groups, both), both), grid)
+
+    def _most(self, number: int, grid: bool) -> int:
+        """How many lines go on a part, beside the grid or without it."""
+        return int((self._room_mm(number) - (self._grid.height_mm if grid else 0.0)) / LEAST_LINE_MM)
 
     def _head_mm(self, number: int) -> float:
         return SMALL_HEAD_MM if number else self._head.height_mm
 
-    def _room_mm(self, panel: Panel, number: int) -> float:
+    def _room_mm(self, number: int) -> float:
         """Height that lines and cells share on a part."""
-        taken = self._head_mm(number) + HEADING_MM + self._beware(panel).height_mm + _FOOT_MM + 2 * _GAP_MM
-        return panel.height_mm - taken
+        taken = self._head_mm(number) + HEADING_MM + self._beware(self._panel).height_mm + _FOOT_MM + 2 * _GAP_MM
+        return self._panel.height_mm - taken
 
     def _beware(self, panel: Panel) -> Stack:
         done = {TASKS[group.noted] for group in self._groups if group.noted in TASKS}
