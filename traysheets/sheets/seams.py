@@ -66,7 +66,7 @@ def _seams(side: Side, flap_mm: float, room_mm: float) -> tuple[float, ...]:
     start, end = side.whole
     found, reach = [start], start + room_mm
     while reach < end - _SLACK_MM:
-        seam = _seam(side, found[-1], reach - flap_mm)
+        seam = _seam(side, found[-1], reach - flap_mm, side.room_mm - 2 * flap_mm)
         if seam <= found[-1]:
             return ()
         found.append(seam)
@@ -74,11 +74,15 @@ def _seams(side: Side, flap_mm: float, room_mm: float) -> tuple[float, ...]:
     return (*found, end)
 
 
-def _seam(side: Side, after: float, limit: float) -> float:
-    """The last place for a seam up to the limit: in the middle of a gap between cells, else clear of letters."""
+def _seam(side: Side, after: float, limit: float, most_mm: float) -> float:
+    """The last place for a seam up to the limit: in the middle of a gap between cells.
+
+    Where there is none, through a cell of more than `most_mm`, clear of letters.
+    """
     gaps = ((left[1] + right[0]) / 2 for left, right in pairwise(side.cells))
     good = [gap for gap in gaps if after < gap <= limit + _SLACK_MM and _clear(gap, side.letters)]
-    return max(good) if good else _moved_back(limit, side.letters)
+    whole = (cell for cell in side.cells if cell[1] - cell[0] <= most_mm)
+    return max(good) if good else _moved_back(limit, (*side.letters, *whole))
 
 
 def _clear(place: float, spans: Iterable[Span]) -> bool:
