@@ -18,7 +18,6 @@ from traysheets.sheets.standing_places import places
 from traysheets.sheets.tray_titles import tray_title
 
 SMALL_HEAD_MM = 11.0
-_SMALL_NAME_MM = 8.0
 
 _LEAST_HEAD_MM = 23.0
 _BEST_MODULE_MM = 0.6
@@ -68,9 +67,8 @@ class LogHead:
         yield Text(panel.left_mm, base, code, "code", 14.0)
         left = panel.left_mm + width_mm(code, "code", 14.0) + _GAP_MM
         what = self._words("lists.continued", what=f"{sowing.code} {sowing.variety}")
-        placed = fit(what, "bold", panel.right_mm - left, 12.0, LEAST_PT, lines=2, height_mm=_SMALL_NAME_MM)
-        for i, text in enumerate(placed.lines):
-            yield Text(left, base + i * 1.15 * placed.size_pt * MM_PER_POINT, text, placed.face, placed.size_pt)
+        name = Stack([Said(what, "bold", 12, 2, readable_pt=9)], Column(left, panel.right_mm - left))
+        yield from name.marks(base - name.base_mm)
 
     def _letters(self, left: float, top: float) -> Iterator[Mark]:
         """The code of the map, and the colour and hatch that the batch has there."""
