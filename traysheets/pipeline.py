@@ -24,6 +24,7 @@ from traysheets.export.files import Writer, write_all, write_one
 from traysheets.export.html import record_files
 from traysheets.export.pdf import write_pdf
 from traysheets.export.tables import csv_bytes, json_bytes
+from traysheets.page.fonts import font_files, with_fonts
 from traysheets.page.marks import Document, Page
 from traysheets.plan.convert import Converted, convert_plan
 from traysheets.plan.limits import MOST_LANGUAGES
@@ -34,8 +35,10 @@ from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.reckon import reckon
 from traysheets.reckon.totals import Comparison, Totals, compare, totals
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
-from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_facts, sowing_row
+from traysheets.sheets.characters import require_characters
+from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_row
 from traysheets.sheets.job import Choices, Job
+from traysheets.sheets.kept_facts import kept_facts
 from traysheets.sheets.logs import log_pages
 from traysheets.sheets.maps import map_pages
 from traysheets.sheets.overview import overview_pages
@@ -235,8 +238,15 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
 
 
 def _made(checked: Checked, options: Options, today: date, progress: Progress) -> Made:
+    with with_fonts(font_files(checked.job.plan.fonts)):
+        return _drawn(checked, options, today, progress)
+
+
+def _drawn(checked: Checked, options: Options, today: date, progress: Progress) -> Made:
+    """Draw and write, with the fonts at hand that the plan names."""
     job, wanted = checked.job, options.only or USUAL
     _something_to_draw(job)
+    require_characters(job)
     notices = (*checked.notices, *printer_notices(job, wanted), *(stick_notices(job) if "sticks" in wanted else ()))
     files = (file for name in OUTPUTS if name in wanted for file in _files(name, checked, progress))
     written = write_all(
@@ -268,7 +278,7 @@ def _wanted_batch(batch: Batch, facts: Plain | None = None) -> Wanted:
 
 def _enter(options: Options, job: Job, today: date) -> None:
     """Enter the printed batches in the book, with all that was printed about them."""
-    facts = {batch.index: sowing_facts(job, batch) for batch in job.batches}
+    facts = kept_facts(job)
     wanted = tuple(_wanted_batch(batch, facts.get(batch.index)) for batch in job.reckoned.batches)
     codes = tuple(job.codes[batch.index] for batch in job.reckoned.batches)
     enter(options.book_file, wanted, job.plan.season, options.plan.name, codes, facts, today)

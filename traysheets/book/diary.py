@@ -51,13 +51,16 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
         return _insert(connection, note, now)
 
 
-def read_histories(file: Path) -> tuple[History, ...]:
-    """Every batch of the book with its entries, by sowing day, then code. Raises BookError."""
+def read_histories(file: Path, lot: str | None = None) -> tuple[History, ...]:
+    """Every batch of the book, or those of a lot, with its entries, by sowing day, then code. Raises BookError."""
     if not file.exists():
         raise BookError(_no_book(file))
     with reading(file) as connection:
+        batches = [
+            batch for batch in kept(connection) if lot is None or batch.identity.lot.casefold() == lot.casefold()
+        ]
         entries = _by_batch(connection)
-        batches = sorted(kept(connection), key=lambda batch: (batch.identity.sow, batch.code))
+    batches.sort(key=lambda batch: (batch.identity.sow, batch.code))
     return tuple(History(batch, entries.get(batch.code, ())) for batch in batches)
 
 

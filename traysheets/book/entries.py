@@ -105,6 +105,11 @@ class Standing:
     plants: int | None
     over: int
 
+    @property
+    def gone(self) -> int:
+        """The cells that were carried off, one way or another."""
+        return self.planted_out + self.sold + self.lost
+
 
 def standing(cells: int, entries: Iterable[Entry], *, one_a_cell: bool) -> Standing:
     """What is on hand of a batch of so many cells. `one_a_cell`: each bears one plant, so a cell without is none."""

@@ -8,12 +8,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from statistics import NormalDist
+from typing import TypeAlias
 
 from traysheets.reckon.binomial import at_least, most_reached
 from traysheets.reckon.stand import Stand
 
 RANGE = 0.95
 """How much of what chance does lies inside the ranges given here, half of the rest beyond either end."""
+
+NOTABLE = 0.05
+"""A share of places filled that is nearer than this to the expected one is in line, however many were counted: the
+germination it was expected by is a sample itself (judgement, no source)."""
 
 _HALVINGS = 60
 _END = 1e-12
@@ -48,10 +53,10 @@ class Verdict:
 
 
 def verdict(up: int, places: int, filled: float, *, complete: bool = True) -> Verdict:
-    """A count set against the chance that a place is filled (above 0).
+    """A count in `places` (1 or more) set against the chance that a place is filled.
 
-    Not `complete`: counted while more are still to come, which few cannot speak against. More than the places, as when
-    a hand was heavy, count as all of them.
+    In line: inside the range, or nearer than `NOTABLE`. Not `complete`: counted while more are still to come, which few
+    cannot speak against. More than the places, as when a hand was heavy, count as all of them.
     """
     counted = min(up, places)
     expected = places * filled
@@ -61,7 +66,8 @@ def verdict(up: int, places: int, filled: float, *, complete: bool = True) -> Ve
     at_most = at_least(places, 1 - filled, places - counted) if filled < 1 else float(counted == places)
     above = counted > expected
     chance = at_least(places, filled, counted) if above else at_most
-    line = _line(above, low <= up <= high, complete)
+    inside = low <= up <= high or abs(up / places - filled) < NOTABLE
+    line = _line(above, inside, complete)
     return Verdict(line, up, places, expected, low, high, chance)
 
 
@@ -81,6 +87,14 @@ def range_of(places: int, filled: float, beyond: float) -> tuple[int, int]:
 
 
 # ---- the germination of a lot
+
+LotKey: TypeAlias = tuple[str, str, str]
+"""What tells a lot: crop, variety, and what stands on the packet."""
+
+
+def lot_key(crop: str, variety: str, lot: str) -> LotKey:
+    """The key of a lot, however its letters are written."""
+    return crop.casefold(), variety.casefold(), lot.casefold()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ def batch_record(parts: RecordParts, batch: Batch, trays: tuple[ArrangedTray, ..
     """The page of a batch that stands in `trays`, in the order of their numbers."""
     sowing, words = batch.sowing, parts.words
     sections = (
-        Section(words("records.to_do"), tasks=tuple(_tasks(parts, batch))),
+        Section(words("records.to_do"), tasks=tuple(tasks(parts, batch))),
         _stands(parts, batch, trays),
         Section(words("records.numbers"), facts=tuple(_facts(parts, batch))),
         Section(words("records.notes"), text=sowing.notes),
@@ -36,7 +36,7 @@ def batch_record(parts: RecordParts, batch: Batch, trays: tuple[ArrangedTray, ..
         code=parts.job.codes[batch.index],
         letters=sowing.code,
         mark=parts.mark(batch),
-        lead=words("records.lead", what=phrases.in_every_cell(batch, words), n=batch.cells),
+        lead=lead(parts, batch),
         cautions=cautions(parts, [batch]),
         up=parts.up(),
         footer=parts.footer(),
@@ -54,7 +54,13 @@ def cautions(parts: RecordParts, batches: list[Batch]) -> tuple[Caution, ...]:
     return (Caution(heading, f"{advice(Hazard.TREATED, words)} {words('cautions.follow')}"),)
 
 
-def _tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:
+def lead(parts: RecordParts, batch: Batch) -> str:
+    """The one thing to know of a batch: what is in every cell, and how many cells."""
+    return parts.words("records.lead", what=phrases.in_every_cell(batch, parts.words), n=batch.cells)
+
+
+def tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:
+    """What is to be done to a batch and when, in the order of its steps."""
     for step in steps.steps(batch):
         what = parts.words(f"steps.{step.task}")
         yield Task(sentence(steps.days(step, parts.words)), what, _particulars(parts, batch, step))
