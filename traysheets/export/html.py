@@ -5,7 +5,7 @@ the shape of HTML. Text and values are escaped by the template engine, pictures 
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache, lru_cache, partial
+from functools import cache, partial
 from pathlib import Path
 from typing import BinaryIO
 
@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from traysheets.export.svg import svg
+from traysheets.page.fonts import remembered
 from traysheets.page.marks import Page
 from traysheets.page.record import Picture, RecordPage
 
@@ -67,7 +68,7 @@ def _template() -> Template:
     return environment.get_template("record.html")
 
 
-@lru_cache(maxsize=1024)
+@remembered(maxsize=1024)
 def _drawn(mark: Page, name: str) -> str:
     """A small picture under a name. The same ones stand in page after page."""
     return f'<g id="{name}">{svg(mark, describe="", css_class="", prefix=name)}</g>'

@@ -2,7 +2,7 @@
 
 Stamps become symbols, so a tray of two hundred cells stays small. Everything that comes from a plan is escaped here.
 Letters are left to the reader's fonts, but each text is held to the width it has on paper: nothing runs into its
-neighbour.
+neighbour. Which way a text runs is said with it, as the reader's program orders and shapes its letters.
 """
 
 from collections.abc import Callable, Iterable
@@ -10,12 +10,14 @@ from html import escape
 from typing import Any
 from urllib.parse import urlsplit
 
+from traysheets.base.directions import runs_left, turns
+from traysheets.page.fonts import family, fonts_at_hand
 from traysheets.page.lettering import MM_PER_POINT, width_mm
 from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.page.proof import prove
-from traysheets.page.shaping import shown
+from traysheets.page.shaping import logical, shown
 
-_FAMILY = "'Noto Sans', sans-serif"
+_FAMILY = "Noto Sans"
 _FACES: dict[str, dict[str, str]] = {
     "regular": {},
     "bold": {"font-weight": "700"},
@@ -23,6 +25,8 @@ _FACES: dict[str, dict[str, str]] = {
     "condensed-bold": {"font-weight": "700", "font-stretch": "condensed"},
     "code": {"font-weight": "500", "style": "font-feature-settings:'zero'"},
 }
+_TURNED = {"start": "end", "middle": "middle", "end": "start"}
+_NO_QUOTES = str.maketrans("", "", "'\\\"")
 _SAFE_SCHEMES = ("", "http", "https")
 
 
@@ -41,10 +45,17 @@ def svg(page: Page, *, describe: str, css_class: str = "picture", prefix: str = 
         "viewBox": f"0 0 {_n(page.width_mm)} {_n(page.height_mm)}",
         "role": "img",
         "aria-label": describe,
-        "font-family": _FAMILY,
+        "font-family": _families(),
     }
     symbols = "".join(picture.symbols)
     return _tag("svg", heading, f"<title>{escape(describe)}</title>{symbols}{drawn}")
+
+
+def _families() -> str:
+    """The built-in family and those of the fonts at hand, for a reader who has them; else any without serifs."""
+    names = [_FAMILY, *filter(None, map(family, fonts_at_hand()))]
+    quoted = (f"'{name.translate(_NO_QUOTES)}'" for name in dict.fromkeys(names))
+    return ", ".join((*quoted, "sans-serif"))
 
 
 def _n(value: float) -> str:
@@ -111,7 +122,13 @@ class _Picture:
         attributes = _numbers(x=text.x_mm, y=text.y_mm) | {"font-size": _n(text.size_pt * MM_PER_POINT)}
         if text.anchor != "start":
             attributes["text-anchor"] = text.anchor
-        attributes |= {"textLength": _n(width_mm(words, text.face, text.size_pt)), "lengthAdjust": "spacingAndGlyphs"}
+        attributes |= {
+            "textLength": _n(width_mm(text.text, text.face, text.size_pt)),
+            "lengthAdjust": "spacingAndGlyphs",
+        }
+        if turns(text.text):
+            words = logical(text.text)
+            attributes |= _direction(words, text.anchor)
         return _tag("text", attributes | {"fill": text.colour} | _FACES[text.face], escape(words))
 
     def _clip(self, clip: Clip) -> str:
@@ -152,6 +169,13 @@ _DRAW: dict[type, Callable[[_Picture, Any], str]] = {
     Link: _Picture._link,
 }
 """How a mark of each kind is drawn."""
+
+
+def _direction(words: str, anchor: str) -> dict[str, str]:
+    """How a text runs. One that runs from right to left starts at its right end (SVG 2, 11.10.2)."""
+    if not runs_left(words):
+        return {"direction": "ltr", "unicode-bidi": "isolate"}
+    return {"direction": "rtl", "unicode-bidi": "isolate", "text-anchor": _TURNED[anchor]}
 
 
 def _box(mark: Rect | Clip | Link) -> dict[str, str]:

@@ -172,7 +172,9 @@ def characters(font: FontFile) -> frozenset[int]:
 
 @lru_cache(maxsize=32)
 def family(font: FontFile) -> str:
-    """The name of the family, as the font gives it (names 16 and 1 of OpenType)."""
+    """The name of the family, as the font gives it (names 16 and 1 of OpenType); empty where it is not known."""
+    if not harfbuzz():
+        return ""
     face = _face(font)
     return str(face.get_name(16) or face.get_name(1) or "")
 

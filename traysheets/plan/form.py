@@ -81,7 +81,9 @@ class PlanForm(Form):
     paper: Name | None = None
     """What sheets are printed on; `traysheets list papers` shows those there are."""
     fonts: Texts | None = None
-    """Font files, beside the plan, for names in scripts that the built-in fonts lack."""
+    """Font files, beside the plan, for names in scripts that the built-in fonts lack; of a collection the third font is
+    `noto.ttc#2`.
+    """
 
 
 class RepeatForm(Form):

@@ -1,5 +1,6 @@
 """The front door of this room: a file, or the text of one, to a `Plan`."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -14,6 +15,8 @@ from traysheets.plan.tables import Document
 
 _CSV = {".csv", ".tsv"}
 _SPREADSHEETS = {".xlsx", ".xls", ".xlsm", ".ods"}
+_NUMBER_IN_COLLECTION = re.compile("#[0-9]+$")
+"""What may follow the name of a font file that holds several fonts: which of them, from 0."""
 
 
 def read_plan(source: Path | str, settings: Path | str | None = None) -> Plan:
@@ -83,6 +86,6 @@ def _missing_fonts(document: Document) -> Iterator[Problem]:
     for table in document.tables("plan"):
         fonts = table.values.get("fonts", [])
         for place, font in enumerate([fonts] if isinstance(fonts, str) else fonts):
-            path = Path(document.file).parent / str(font)
+            path = Path(document.file).parent / _NUMBER_IN_COLLECTION.sub("", str(font))
             if not path.is_file():
                 yield table.problem(f"there is no font file {path}", "fonts", place)

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from traysheets.base.errors import Problem, SheetError
 from traysheets.base.notices import Notice
 from traysheets.page import qr
-from traysheets.page.lettering import fits, missing, require_glyphs, width_mm
+from traysheets.page.lettering import fits, width_mm
 from traysheets.reckon.model import Batch
+from traysheets.sheets.characters import character_problems
 from traysheets.sheets.job import Job
 from traysheets.sheets.links import batch_text
 from traysheets.sheets.stick_design import Design, Lettering, design, letter
@@ -19,7 +20,7 @@ from traysheets.trade.stocks import Stock
 
 def checked_design(job: Job) -> Design:
     """The design of a job's sticks. Raises SheetError with everything that keeps them from being drawn true."""
-    problems = [*_first_label_problems(job), *_glyph_problems(job)]
+    problems = [*_first_label_problems(job), *character_problems(job)]
     made = design(job.choices.stock, job.words, longest_text(job))
     if made is None:
         problems.append(Problem(_too_small(job)))
@@ -41,28 +42,6 @@ def _first_label_problems(job: Job) -> Iterator[Problem]:
     if not 1 <= first <= labels:
         holds = "one label" if labels == 1 else f"labels 1 to {labels}"
         yield Problem(f"the first free label cannot be {first}: a page of the stock '{stock.name}' has {holds}")
-
-
-def _glyph_problems(job: Job) -> Iterator[Problem]:
-    """Characters that would print as nothing, each text once."""
-    seen: set[tuple[str, str]] = set()
-    for batch in job.batches:
-        sowing = batch.sowing
-        texts = (("the variety", sowing.variety), ("the crop", sowing.crop_name), ("the lot", sowing.lot or ""))
-        for what, text, face in (
-            *((*it, "regular") for it in texts),
-            ("the batch code", job.codes[batch.index], "code"),
-        ):
-            if (text, face) not in seen and missing(text, face):
-                yield from _glyph_problem(job, batch, what, text, face)
-            seen.add((text, face))
-
-
-def _glyph_problem(job: Job, batch: Batch, what: str, text: str, face: str) -> Iterator[Problem]:
-    try:
-        require_glyphs(text, what, face)
-    except SheetError as error:
-        yield from (Problem(found.text, job.plan.file, batch.sowing.line) for found in error.problems)
 
 
 def _code_problems(job: Job, made: Design) -> Iterator[Problem]:
