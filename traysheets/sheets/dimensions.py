@@ -17,6 +17,7 @@ TEXT_PT = 9.0
 LINE_MM = 0.13
 _ARROW_MM = 1.6
 _BEYOND_MM = 1.0
+_BELOW_MM = 3.4
 
 
 def measure(mm: float, words: Words, units: str) -> str:
@@ -27,12 +28,17 @@ def measure(mm: float, words: Words, units: str) -> str:
 
 
 def chain_across(places: Sequence[float], y_mm: float, foot_mm: float, texts: Sequence[str]) -> Iterator[Mark]:
-    """Dimensions from place to place along a level line at `y_mm`, each text on it; thin lines lead up to `foot_mm`."""
+    """Dimensions from place to place along a level line at `y_mm`, each text on it; thin lines lead up to `foot_mm`.
+
+    Where texts are wider than their steps, every other one stands below the line.
+    """
+    steps = list(zip(pairwise(places), texts, strict=True))
+    crowded = any(width_mm(text, "regular", TEXT_PT) + 1.0 > right - left for (left, right), text in steps)
     for x in places:
         yield Line(x, foot_mm, x, y_mm + _BEYOND_MM, stroke_mm=LINE_MM)
-    for (left, right), text in zip(pairwise(places), texts, strict=True):
+    for number, ((left, right), text) in enumerate(steps):
         yield from _arrowed((left, y_mm), (right, y_mm))
-        yield from _plated((left + right) / 2, y_mm, text)
+        yield from _plated((left + right) / 2, y_mm + (_BELOW_MM if crowded and number % 2 else 0.0), text)
 
 
 def chain_down(places: Sequence[float], x_mm: float, foot_mm: float, texts: Sequence[str]) -> Iterator[Mark]:
