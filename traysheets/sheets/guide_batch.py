@@ -1,0 +1,237 @@
+"""A page of the guide: one batch, from the order at its head to the stick, for somebody who has never sown.
+
+From the top: what to do and of what, right beside wrong, six pictures, then where it goes and how many in all. Here the
+parts share out the page; each is drawn in a file of its own.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cached_property
+
+from traysheets.page.lettering import MM_PER_POINT
+from traysheets.page.marks import BLACK, WHITE, Mark, Page, Path, Place, Rect
+from traysheets.reckon.model import Batch
+from traysheets.sheets.frame import EDGE_MM
+from traysheets.sheets.guide_band import Band
+from traysheets.sheets.guide_panel import NOTE_MM, RULER_MM, Captions, Panel
+from traysheets.sheets.guide_sayings import Sayings
+from traysheets.sheets.guide_shared import Shared
+from traysheets.sheets.guide_steps import numbered
+from traysheets.sheets.guide_text import Room, in_one_face, lettered, levelled, set_in, width_of
+from traysheets.sheets.lesson import lesson
+from traysheets.sheets.list_parts import swatch
+from traysheets.sheets.pictures import scene
+from traysheets.sheets.pictures.hands import open_glove
+from traysheets.sheets.pictures.pen import LINE_MM, Pen
+from traysheets.sheets.pictures.six import six_pictures
+
+_TITLE_PT, _LEAST_TITLE_PT = 27.0, 24.0
+_NAME_PT, _CELLS_PT = 17.0, 14.0
+_CAPTION_PT = 14.5
+_NOTE_PT = 9.0
+_TAG_MM = 24.0
+_GAP_MM = 4.0
+_ACROSS = 3
+_NUMBER_MM = 3.3
+_LEAST_PICTURE = 0.78
+_BAND_MM = (34.0, 40.0, 52.0)
+"""Height of the lowest part: at least, as a rule, at most."""
+
+
+def batch_page(shared: Shared, batch: Batch, page: int, pages: int) -> Page:
+    """The page of one batch, the `page`-th of the guide."""
+    return _BatchPage(shared, batch).page(page, pages)
+
+
+class _BatchPage:
+    """One page in the making: heights are shared out from the top, the panel takes what the others leave."""
+
+    def __init__(self, shared: Shared, batch: Batch) -> None:
+        self._shared, self._batch = shared, batch
+        self._job, self._lesson, self._tints = shared.job, lesson(batch), shared.tints
+        self._say = Sayings(shared.speaking, batch, self._lesson)
+        self._frame, self._left, self._width = shared.frame, shared.frame.left_mm, shared.width_mm
+        self._grown, self._second = shared.grown, 1.0 if shared.two else 0.0
+
+    def page(self, page: int, pages: int) -> Page:
+        """The whole page: what room the panel leaves is shared out between the parts."""
+        marks: list[Mark] = [*self._head()]
+        spare = self._panel_room - self._panel.height_mm
+        band = min(self._band_mm + spare * 0.4, _BAND_MM[2] * self._grown)
+        gap = (spare - (band - self._band_mm)) / 3
+        top = EDGE_MM + self._head_mm + _GAP_MM + gap / 2
+        marks += self._panel.marks(self._left, top, self._captions)
+        top += self._captions.height_mm + self._panel.height_mm + _GAP_MM + gap
+        marks += self._pictures(top)
+        top += sum(self._rows_mm(self._unit_mm)) + _GAP_MM + gap
+        marks += Band(self._shared.drawing, self._job, self._batch, self._lesson, self._tints).marks(
+            self._left, top, self._width, band, self._say, self._grown
+        )
+        marks += self._shared.foot(page, pages)
+        title = f"{self._batch.sowing.variety}: {self._say.order[0]}"
+        return Page(self._frame.width_mm, self._frame.height_mm, tuple(marks), title)
+
+    # ---- how high everything is ----
+
+    @cached_property
+    def _title_room(self) -> Room:
+        size_pt = max(_TITLE_PT * self._grown, _LEAST_TITLE_PT)
+        height = size_pt * MM_PER_POINT * 1.16 * (2.05 + 1.5 * self._second)
+        return Room(self._left, EDGE_MM, self._width - (_TAG_MM + 4) * self._grown, height, size_pt, lines=2)
+
+    @cached_property
+    def _title_mm(self) -> float:
+        return max(set_in(self._say.order, self._title_room).height_mm, 10.5 * self._grown)
+
+    @property
+    def _name_mm(self) -> float:
+        return 7.6 * self._grown
+
+    @property
+    def _cells_mm(self) -> float:
+        return (6.2 + 5.0 * self._second) * self._grown
+
+    @property
+    def _treated_mm(self) -> float:
+        return 12.0 * self._grown if self._lesson.treated else 0.0
+
+    @property
+    def _head_mm(self) -> float:
+        return self._title_mm + self._name_mm + self._cells_mm + self._treated_mm
+
+    @cached_property
+    def _captions(self) -> Captions:
+        """What is said over the panel."""
+        height = (10.5 + 4.0 * self._second) * self._grown + 1.5
+        return Captions(
+            self._say.right, self._say.wrong, self._say.note, height, _CAPTION_PT * self._grown, _NOTE_PT * self._grown
+        )
+
+    @property
+    def _caption_mm(self) -> float:
+        """Room for the words below a picture."""
+        return (12.0 + 4.5 * self._second) * self._grown
+
+    @property
+    def _box_mm(self) -> float:
+        return (self._width - (_ACROSS - 1) * _GAP_MM) / _ACROSS
+
+    @cached_property
+    def _shared_out(self) -> tuple[float, float]:
+        """Unit of the pictures and height of the band: less than usual where the cell then goes in at real size."""
+        unit, band = self._box_mm / scene.WIDTH, _BAND_MM[1] * self._grown
+        lacking = self._lesson.cell_mm[1] + RULER_MM + NOTE_MM + 0.1 - self._room_beside(unit, band)
+        can_give = (2 * scene.HEIGHT * unit * (1 - _LEAST_PICTURE), band - _BAND_MM[0] * self._grown)
+        part = lacking / sum(can_give)
+        if not 0 < part <= 1:
+            return unit, band
+        return unit * (1 - (1 - _LEAST_PICTURE) * part), band - can_give[1] * part
+
+    @property
+    def _unit_mm(self) -> float:
+        return self._shared_out[0]
+
+    @property
+    def _band_mm(self) -> float:
+        return self._shared_out[1]
+
+    def _rows_mm(self, unit: float) -> tuple[float, ...]:
+        """Heights of the rows of pictures, each with its words."""
+        words = [set_in(caption, self._caption_room).height_mm for caption in self._say.captions]
+        rows = (max(words[row : row + _ACROSS]) for row in range(0, len(words), _ACROSS))
+        return tuple(scene.HEIGHT * unit + 3.0 + high for high in rows)
+
+    def _room_beside(self, unit: float, band: float) -> float:
+        """What the other parts leave for the panel."""
+        taken = self._head_mm + self._captions.height_mm + sum(self._rows_mm(unit)) + band + 3 * _GAP_MM
+        return self._frame.bottom_mm - EDGE_MM - taken
+
+    @property
+    def _panel_room(self) -> float:
+        return max(self._room_beside(self._unit_mm, self._band_mm), 25.0)
+
+    @cached_property
+    def _panel(self) -> Panel:
+        return Panel(self._lesson, self._width, self._panel_room, self._tints)
+
+    # ---- the parts ----
+
+    def _head(self) -> Iterator[Mark]:
+        """The order, the variety, how many cells; at the right the letters and the look that the map shows."""
+        grown, sowing = self._grown, self._batch.sowing
+        yield from lettered(self._say.order, self._title_room)
+        top = EDGE_MM + self._title_mm
+        wide = self._title_room.width_mm
+        yield from self._name(top, wide)
+        top += self._name_mm
+        cells = Room(self._left, top, wide, self._cells_mm, _CELLS_PT * grown, face="regular", lines=2)
+        yield from lettered(self._say.cells, cells)
+        yield from self._tag(sowing.code)
+        if self._lesson.treated:
+            yield from self._treated(top + self._cells_mm)
+
+    def _name(self, top: float, wide: float) -> Iterator[Mark]:
+        """Variety and crop on one line: a long variety leaves a third of it to the crop."""
+        grown, sowing = self._grown, self._batch.sowing
+        gap = 3.0 * grown
+        crop = Room(self._left, top, wide * 0.4, self._name_mm, _NAME_PT * grown, face="regular")
+        crop_set = set_in((sowing.crop_name,), crop)
+        taken = width_of(crop_set)
+        variety = Room(self._left, top, wide - taken - gap, self._name_mm, _NAME_PT * grown)
+        words = list(lettered((sowing.variety,), variety))
+        yield from words
+        start = self._left + width_of(set_in((sowing.variety,), variety)) + gap
+        yield from lettered(
+            (sowing.crop_name,), Room(start, top, taken + 0.1, self._name_mm, _NAME_PT * grown, face="regular")
+        )
+
+    def _tag(self, code: str) -> Iterator[Mark]:
+        """Letters, colour and hatch of the batch as on the map of its tray."""
+        wide, grown = _TAG_MM * self._grown, self._grown
+        left = self._left + self._width - wide
+        yield Rect(left, EDGE_MM + 0.2, wide, 22.5 * grown, stroke=BLACK, stroke_mm=LINE_MM, radius_mm=2 * grown)
+        letters = Room(left + 1.5, EDGE_MM + 1.2 * grown, wide - 3, 10.5 * grown, 24 * grown, anchor="middle")
+        yield from levelled((code,), letters)
+        look = self._shared.looks[self._batch.index]
+        yield Place(swatch(look, wide - 5 * grown, 8.5 * grown), left + 2.5 * grown, EDGE_MM + 12 * grown)
+
+    def _treated(self, top: float) -> Iterator[Mark]:
+        """What must not be missed, with its sign."""
+        grown, high = self._grown, self._treated_mm - 1.5 * self._grown
+        yield Rect(self._left, top, self._width, high, fill=BLACK, radius_mm=1.5)
+        sign = high - 1.2 * grown
+        yield Rect(self._left + 0.6 * grown, top + 0.6 * grown, sign * 1.3, sign, fill=WHITE, radius_mm=1.0)
+        hand = Pen(self._left + 0.6 * grown + sign * 0.65, top + high / 2 + 0.08 * sign, sign / 23)
+        yield from open_glove(hand, self._tints)
+        start = sign * 1.3 + 3 * grown
+        half = (self._width - start) * 0.4
+        words = Room(self._left + start, top, half - 4, high, 15 * grown, lines=2)
+        yield from levelled(self._say.treated, words, WHITE)
+        how = Room(self._left + start + half, top, self._width - start - half - 2, high, 10 * grown, 2, "regular")
+        yield from levelled(self._say.treated_how, how, WHITE)
+
+    def _pictures(self, top: float) -> Iterator[Mark]:
+        """The six pictures in two rows, numbered, a pointer from each to the next."""
+        stamps = six_pictures(self._lesson, round(self._unit_mm, 3), self._job.units, self._tints)
+        for number, (stamp, caption) in enumerate(zip(stamps, self._say.captions, strict=True)):
+            left = self._left + number % _ACROSS * (self._box_mm + _GAP_MM)
+            row = top + sum(self._rows_mm(self._unit_mm)[: number // _ACROSS])
+            high = stamp.height_mm
+            yield Rect(left, row, self._box_mm, high, fill=WHITE, stroke=BLACK, stroke_mm=LINE_MM, radius_mm=2)
+            yield Place(stamp, left + (self._box_mm - stamp.width_mm) / 2, row)
+            yield from numbered(left + 1.0, row + 1.0, number + 1, _NUMBER_MM * self._grown)
+            if number % _ACROSS < _ACROSS - 1:
+                yield _pointer(left + self._box_mm + _GAP_MM / 2, row + high / 2)
+            room = self._caption_room
+            yield from lettered(caption, replace(room, left_mm=left + room.left_mm, top_mm=row + high + room.top_mm))
+
+    @cached_property
+    def _caption_room(self) -> Room:
+        """Where the words below a picture go, seen from its corner: all in one face."""
+        room = Room(0.5, 1.2, self._box_mm - 1, self._caption_mm - 1.5, _CAPTION_PT * self._grown, lines=2)
+        return replace(room, face=in_one_face(self._say.captions, room))
+
+
+def _pointer(x: float, y: float) -> Path:
+    """A small triangle from one picture to the next."""
+    return Path((("M", x - 1.1, y - 2.0), ("L", x + 1.3, y), ("L", x - 1.1, y + 2.0), ("Z",)), fill=BLACK)

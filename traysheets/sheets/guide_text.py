@@ -1,0 +1,118 @@
+"""The guide's words in one language or two: what is said, and how it is set so that both have their room.
+
+The first language is bold and larger, the second stands below it. Nothing is set smaller than `LEAST_PT`; what is too
+long is condensed, then smaller, then wrapped, then cut.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from traysheets.base.words import Words
+from traysheets.page.faces import NARROWER
+from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, width_mm
+from traysheets.page.marks import BLACK, Colour, Text
+from traysheets.sheets.job import Job
+
+LEAST_PT = 7.0
+
+Saying: TypeAlias = tuple[str, ...]
+"""The same in every language of the guide, the first language first."""
+
+_LEADING = 1.16
+_ASCENT = 0.76
+_SECOND = 0.78
+"""Size of the second language, as a part of the first's."""
+_STEPS = (0.92, 0.8, 0.68, 0.56, 0.44)
+"""How far words may shrink before they are wrapped once more, step by step."""
+
+
+def speakers(job: Job) -> tuple[Job, ...]:
+    """The job once for each language of the guide, its words those of that language."""
+    return tuple(replace(job, words=words) for words in job.guide_words or (job.words,))
+
+
+def say(speaking: Sequence[Job], said: Callable[[Job], str]) -> Saying:
+    """What is said, in every language; what is the same in both is said once."""
+    return tuple(dict.fromkeys(said(job) for job in speaking))
+
+
+def words_of(speaking: Sequence[Job], key: str, **values: object) -> Saying:
+    """The words under a key in every language. A value that is a function is asked for what it is in the language."""
+
+    def said(words: Words) -> str:
+        return words(key, **{name: value(words) if callable(value) else value for name, value in values.items()})
+
+    return say(speaking, lambda job: said(job.words))
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Where words go: a rectangle, the size they should have, over how many lines each language may run."""
+
+    left_mm: float
+    top_mm: float
+    width_mm: float
+    height_mm: float
+    size_pt: float
+    lines: int = 1
+    face: str = "bold"
+    anchor: str = "start"
+    least_pt: float = LEAST_PT
+
+
+@dataclass(frozen=True, slots=True)
+class Set:
+    """Words as set: their lines, and the height that they take."""
+
+    fitted: tuple[Fitted, ...]
+    height_mm: float
+
+
+def set_in(saying: Saying, room: Room) -> Set:
+    """Words made to fit a room: with two languages the first has the larger share of its height."""
+    shares = (1.0,) if len(saying) == 1 else (1 / (1 + _SECOND), _SECOND / (1 + _SECOND))
+    fitted = tuple(
+        _fitted(text, room, i == 0, room.height_mm * share)
+        for i, (text, share) in enumerate(zip(saying, shares, strict=False))
+    )
+    return Set(fitted, sum(len(it.lines) * it.size_pt * MM_PER_POINT * _LEADING for it in fitted))
+
+
+def _fitted(text: str, room: Room, first: bool, height_mm: float) -> Fitted:
+    """A text wrapped rather than set much smaller, whole words on every line as long as that can be."""
+    size_pt = room.size_pt if first else max(room.size_pt * _SECOND, room.least_pt)
+    face = room.face if first else "regular"
+    for part in _STEPS:
+        least_pt = max(size_pt * part, room.least_pt)
+        it = fit(text, face, room.width_mm, size_pt, least_pt, room.lines, _LEADING, height_mm)
+        if not it.cut and " ".join(it.lines) == text:
+            return it
+    return fit(text, face, room.width_mm, size_pt, room.least_pt, room.lines, _LEADING, height_mm)
+
+
+def in_one_face(sayings: Sequence[Saying], room: Room) -> str:
+    """The face that all of these may be set in alike: condensed as soon as one of them has to be."""
+    faces = {set_in(saying, room).fitted[0].face for saying in sayings}
+    return faces.pop() if len(faces) == 1 else NARROWER.get(room.face, room.face)
+
+
+def lettered(saying: Saying, room: Room, colour: Colour = BLACK) -> Iterator[Text]:
+    """Words in a room, from its top down."""
+    x = room.left_mm + {"start": 0.0, "middle": 0.5, "end": 1.0}[room.anchor] * room.width_mm
+    top = room.top_mm
+    for it in set_in(saying, room).fitted:
+        for line in it.lines:
+            yield Text(x, top + _ASCENT * it.size_pt * MM_PER_POINT, line, it.face, it.size_pt, colour, room.anchor)
+            top += it.size_pt * MM_PER_POINT * _LEADING
+
+
+def levelled(saying: Saying, room: Room, colour: Colour = BLACK) -> Iterator[Text]:
+    """Words in a room, at half of its height."""
+    taken = set_in(saying, room).height_mm - 0.12 * room.size_pt * MM_PER_POINT
+    yield from lettered(saying, replace(room, top_mm=room.top_mm + max(room.height_mm - taken, 0.0) / 2), colour)
+
+
+def width_of(it: Set) -> float:
+    """Width of the widest line."""
+    return max(width_mm(line, fitted.face, fitted.size_pt) for fitted in it.fitted for line in fitted.lines)
