@@ -4,6 +4,7 @@ A name written from right to left between words that run the other way would dra
 side. An isolate (Unicode Standard Annex #9, 2.4.2) keeps it to itself. How letters come to stand is `page/bidi.py`.
 """
 
+from collections.abc import Iterable
 from functools import lru_cache
 from unicodedata import bidirectional
 
@@ -42,3 +43,8 @@ def isolated(text: str) -> str:
     if not turns(text):
         return text
     return (RIGHT_TO_LEFT if runs_left(text) else LEFT_TO_RIGHT) + text + CLOSE
+
+
+def side_by_side(parts: Iterable[str], separator: str) -> str:
+    """The parts that are not empty, in this order from left to right whichever way each of them runs."""
+    return separator.join(isolated(part) for part in parts if part)

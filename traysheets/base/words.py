@@ -16,6 +16,7 @@ from babel import Locale
 from babel.dates import format_date
 from babel.numbers import format_decimal, format_percent
 
+from traysheets.base.directions import isolated
 from traysheets.base.errors import TraysheetsError
 
 _FOLDER = Path(__file__).parent / "languages"
@@ -68,8 +69,13 @@ class Words:
         count = values.get("n")
         if len(forms) > 1 and isinstance(count, int | float):
             form = forms.get(_category(count, self.locale), form)
-        shown = {name: self.number(v) if isinstance(v, int | float) else v for name, v in values.items()}
-        return form.format_map(shown)
+        return form.format_map({name: self._shown(value) for name, value in values.items()})
+
+    def _shown(self, value: object) -> object:
+        """A value as it stands among words: a number as written here, a name so that it turns no words round."""
+        if isinstance(value, int | float):
+            return self.number(value)
+        return isolated(value) if isinstance(value, str) else value
 
     def number(self, value: float, decimals: int | None = None) -> str:
         """A number with the language's own marks; `decimals` fixes how many places, else at most three."""

@@ -29,6 +29,14 @@ _UNSPACED = re.compile(
 """A Han character or kana, or other letters between such, with what must stand on the same line."""
 _IDEOGRAPH = re.compile(f"[{_IDEOGRAPHS}]")
 
+_WRITTEN_TOGETHER = re.compile("[\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff]")
+"""Letters of Thai, Lao, Burmese and Khmer, which leave no space between words."""
+_MOST_TOGETHER = 20
+"""Characters of such that are kept on one line where there is room: a name of some words. Where one of its words ends
+only a dictionary tells; a longer name is broken between syllables."""
+_BEFORE, _AFTER = "เแโใไເແໂໃໄ", "ะาๅๆฯะາໆຯ"
+"""Vowels of Thai and Lao that are written before the consonant they follow in speech; and what no line begins with."""
+
 _JOINER, _NON_JOINER = "\u200d", "\u200c"
 _SPACING = "\u0e33\u0eb3"
 """Vowels of Thai and Lao that count as letters but stand on the one before (Unicode Standard Annex #29)."""
@@ -77,9 +85,27 @@ def _ties(cluster: str, character: str) -> bool:
 def pieces(text: str) -> list[str]:
     """The text cut at every place where a line may end; put together again they are the text."""
     words = [piece for piece in _PIECE.findall(text) if piece]
-    if text.isascii() or not _IDEOGRAPH.search(text):
-        return words
-    return [piece for word in words for piece in (_UNSPACED.findall(word) if _IDEOGRAPH.search(word) else (word,))]
+    return words if text.isascii() else [piece for word in words for piece in _parts(word)]
+
+
+def _parts(word: str) -> Iterable[str]:
+    """Where a line may end in what stands between spaces."""
+    if _IDEOGRAPH.search(word):
+        return _UNSPACED.findall(word)
+    if len(word) > _MOST_TOGETHER and _WRITTEN_TOGETHER.search(word):
+        return _syllables(word)
+    return (word,)
+
+
+def _syllables(word: str) -> Iterator[str]:
+    """A consonant with its vowels, as far as letters alone tell."""
+    syllable = ""
+    for cluster in graphemes(word):
+        if syllable and syllable[-1] not in _BEFORE and cluster[0] not in _AFTER and cluster.strip(" "):
+            yield syllable
+            syllable = ""
+        syllable += cluster
+    yield syllable
 
 
 @dataclass(frozen=True, slots=True)

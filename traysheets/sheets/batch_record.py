@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from traysheets.arrange.model import ArrangedTray
+from traysheets.base.directions import side_by_side
 from traysheets.base.units import LITRES_PER_CUBIC_FOOT
 from traysheets.base.words import sentence
 from traysheets.page.record import Caution, Fact, Item, RecordPage, Section, Task
@@ -111,7 +112,7 @@ def _tray_item(parts: RecordParts, batch: Batch, tray: ArrangedTray) -> Item:
     cells = sum(run.cells for run in tray.runs if run.batch == batch.index)
     details = (phrases.whereabouts(tray, batch.index), words("records.cells", n=cells), tray.place)
     title = words("records.tray", number=str(tray.number))
-    return Item(title, SEPARATOR.join(part for part in details if part), link=parts.tray_path(tray.number))
+    return Item(title, side_by_side(details, SEPARATOR), link=parts.tray_path(tray.number))
 
 
 # ---- figures, each with how it came about

@@ -6,6 +6,7 @@ What is owned: how strips fall onto pages, and the page around them. What a stri
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from traysheets.base.directions import side_by_side
 from traysheets.page.lettering import fit, fits, width_mm
 from traysheets.page.marks import Mark, Page, Text
 from traysheets.sheets.frame import EDGE_MM, Frame, Head, frame_on, head
@@ -134,6 +135,6 @@ def plan_line(job: Job, left: float, right: float, base: float, page: str) -> It
     """The foot of a list: which plan it is and whose at the left, which page at the right."""
     yield Text(right, base, page, "regular", _FOOT_PT, anchor="end")
     room = right - left - width_mm(page, "regular", _FOOT_PT) - _GAP_MM
-    plan = " · ".join(part for part in (job.plan.title, str(job.plan.season), job.plan.grower) if part)
+    plan = side_by_side((job.plan.title, str(job.plan.season), job.plan.grower), " · ")
     placed = fit(plan, "regular", room, _FOOT_PT, _LEAST_PT)
     yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)

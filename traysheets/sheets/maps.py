@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from traysheets.arrange.model import ArrangedTray
+from traysheets.base.directions import side_by_side
 from traysheets.base.errors import Problem, SheetError
 from traysheets.page.marks import Mark, Page, Text
 from traysheets.sheets import links, phrases, tiles
@@ -189,7 +190,7 @@ class _Maps:
         place = words("maps.place", place=tray.place) if tray.place else ""
         last = (follow, cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
         day = words("maps.sow", day=words.day(tray.sow))
-        return day, f"{title}  ·  {grid}", "  ·  ".join(part for part in last if part)
+        return day, f"{title}  ·  {grid}", side_by_side(last, "  ·  ")
 
     def _foot(self, frame: Frame, page: int, pages: int, scale: str = "") -> Iterator[Mark]:
         words = self._words

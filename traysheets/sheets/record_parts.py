@@ -3,6 +3,7 @@
 from functools import cached_property
 
 from traysheets.arrange.model import ArrangedTray
+from traysheets.base.directions import side_by_side
 from traysheets.page.hatches import hatched
 from traysheets.page.marks import BLACK, Page, Place, Rect, Stamp
 from traysheets.page.record import Item, Picture, Way
@@ -50,7 +51,7 @@ class RecordParts:
         """Which plan it is, and whose."""
         plan = self.job.plan
         footer = self.words("records.footer", plan=plan.title, season=str(plan.season))
-        return SEPARATOR.join(part for part in (footer, plan.grower) if part)
+        return side_by_side((footer, plan.grower), SEPARATOR)
 
     def mark(self, batch: Batch) -> Page:
         """A small picture of a batch's colour and hatch, as in the legend of the map."""
@@ -63,7 +64,7 @@ class RecordParts:
         """A line that leads to a batch."""
         return Item(
             title=batch.sowing.variety,
-            details=SEPARATOR.join(part for part in (batch.sowing.crop_name, *details) if part),
+            details=side_by_side((batch.sowing.crop_name, *details), SEPARATOR),
             code=self.job.codes[batch.index],
             letters=batch.sowing.code,
             mark=self.mark(batch),

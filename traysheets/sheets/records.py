@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from datetime import date
 from itertools import groupby
 
+from traysheets.base.directions import side_by_side
 from traysheets.page.record import RecordPage, Section
 from traysheets.reckon.model import Batch
 from traysheets.sheets import phrases
@@ -41,7 +42,7 @@ def _index(parts: RecordParts) -> RecordPage:
     return RecordPage(
         path="",
         title=job.plan.title,
-        subtitle=SEPARATOR.join(part for part in (job.plan.grower, str(job.plan.season)) if part),
+        subtitle=side_by_side((job.plan.grower, str(job.plan.season)), SEPARATOR),
         language=words.language,
         direction=words.locale.text_direction,
         lead=SEPARATOR.join(counted) if days else words("records.none"),

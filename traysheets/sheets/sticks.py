@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from traysheets.base.directions import side_by_side
 from traysheets.page.lettering import MM_PER_POINT, fit, ink_mm
 from traysheets.page.marks import Mark, Page, Place, Stamp, Text
 from traysheets.reckon.model import Batch
@@ -114,7 +115,10 @@ class _Sheet:
 
     def _title(self, sticks: tuple[_Stick, ...]) -> str:
         """For the bookmarks: what a page begins and ends with; on a roll only where a batch begins."""
-        first, last = (f"{it.batch.sowing.variety} {self.job.codes[it.batch.index]}" for it in (sticks[0], sticks[-1]))
+        first, last = (
+            side_by_side((it.batch.sowing.variety, self.job.codes[it.batch.index]), " ")
+            for it in (sticks[0], sticks[-1])
+        )
         if self.stock.labels == 1:
             return first if sticks[0].first else ""
         key = "sticks.page_one" if first == last else "sticks.page"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
 
+from traysheets.base.directions import side_by_side
 from traysheets.page.lettering import MM_PER_POINT, fit, width_mm
 from traysheets.page.marks import BLACK, WHITE, Circle, Line, Mark, Path, Place, Rect, Text
 from traysheets.reckon.minutes import minutes_by_day
@@ -134,7 +135,7 @@ class Timeline:
 
     def _row(self, batch: Batch) -> Strip:
         at, grown, sowing, words = self._columns, self._growth, batch.sowing, self._words
-        crop = " · ".join((self._job.codes[batch.index], sowing.crop_name))
+        crop = side_by_side((self._job.codes[batch.index], sowing.crop_name), " · ")
         stacks = (
             Stack([Said(sowing.code, "bold", 9)], at["code"], grown),
             Stack([Said(sowing.variety, "bold", 9), Said(crop, size_pt=7)], at["name"], grown),
