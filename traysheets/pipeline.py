@@ -19,6 +19,7 @@ from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Identity, Wanted
+from traysheets.bookkeeping import lots_in
 from traysheets.export.calendar import write_calendar
 from traysheets.export.files import Writer, write_all, write_one
 from traysheets.export.html import record_files
@@ -166,7 +167,7 @@ class Made:
 
 def check(options: Options, today: date) -> Checked:
     """Read, reckon and arrange a plan, with the batch codes that printing it would allot. Writes nothing."""
-    reckoned = reckon(read_plan(options.plan, options.settings), today)
+    reckoned = reckon(read_plan(options.plan, options.settings), today, lots_in(options.book_file))
     return _checked(reckoned, arrange(reckoned), options, today)
 
 

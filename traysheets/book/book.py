@@ -46,12 +46,12 @@ def enter(
 _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"
 
 
-def kept(connection: sqlite3.Connection, code: str | None = None) -> list[Kept]:
-    """Every batch of the book, or the one of a code, in the order of first printing, then of the codes."""
+def kept(connection: sqlite3.Connection, where: str = "", *values: str) -> list[Kept]:
+    """The batches of the book, or those that meet a condition, in the order of first printing, then of the codes."""
     rows = connection.execute(
-        f"SELECT code, plan, in_plan, facts, season, first_printed, last_printed, {_COLUMNS} FROM batches"
-        " WHERE ?1 IS NULL OR code = ?1 ORDER BY first_printed, code",
-        (code,),
+        "SELECT code, plan, in_plan, facts, season, first_printed, last_printed,"
+        f" {_COLUMNS} FROM batches {where} ORDER BY first_printed, code",
+        values,
     )
     return [_kept(*row) for row in rows]
 

@@ -7,7 +7,7 @@ what it said it kept.
 """
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -56,10 +56,13 @@ def read_histories(file: Path, lot: str | None = None) -> tuple[History, ...]:
     if not file.exists():
         raise BookError(_no_book(file))
     with reading(file) as connection:
-        batches = [
-            batch for batch in kept(connection) if lot is None or batch.identity.lot.casefold() == lot.casefold()
-        ]
-        entries = _by_batch(connection)
+        if lot is None:
+            batches, entries = kept(connection), _by_batch(_entries(connection))
+        else:
+            of_lot, spellings = _of_lot(connection, lot)
+            batches = kept(connection, f"WHERE {of_lot}", *spellings)
+            within = f"WHERE batch IN (SELECT code FROM batches WHERE {of_lot})"
+            entries = _by_batch(_entries(connection, within, *spellings))
     batches.sort(key=lambda batch: (batch.identity.sow, batch.code))
     return tuple(History(batch, entries.get(batch.code, ())) for batch in batches)
 
@@ -81,7 +84,7 @@ def entries_of(file: Path) -> Mapping[str, tuple[Entry, ...]]:
     if not file.exists():
         return {}
     with reading(file) as connection:
-        return _by_batch(connection)
+        return _by_batch(_entries(connection))
 
 
 # ---- finding
@@ -94,7 +97,7 @@ def _no_book(file: Path) -> str:
 def _batch(connection: sqlite3.Connection, typed: str, file: Path) -> Kept:
     """The batch of a code as it was typed: the code itself, or what can only be meant."""
     for code in dict.fromkeys((typed.strip(), typed.strip().upper(), read_typed(typed))):
-        if code and (found := kept(connection, code)):
+        if code and (found := kept(connection, "WHERE code = ?", code)):
             return found[0]
     raise BookError(_unknown(connection, typed, file))
 
@@ -112,9 +115,16 @@ def _unknown(connection: sqlite3.Connection, typed: str, file: Path) -> str:
     return f"there is no batch {meant} in the book{hint}"
 
 
-def _by_batch(connection: sqlite3.Connection) -> dict[str, tuple[Entry, ...]]:
+def _of_lot(connection: sqlite3.Connection, lot: str) -> tuple[str, list[str]]:
+    """The condition for batches of a lot, however its letters are written, and the values in it."""
+    spellings = [text for (text,) in connection.execute("SELECT DISTINCT lot FROM batches")]
+    spellings = [text for text in spellings if text.casefold() == lot.casefold()]
+    return f"lot IN ({', '.join('?' * len(spellings))})", spellings
+
+
+def _by_batch(entries: Iterable[Entry]) -> dict[str, tuple[Entry, ...]]:
     found: dict[str, list[Entry]] = {}
-    for entry in _entries(connection):
+    for entry in entries:
         found.setdefault(entry.batch, []).append(entry)
     return {code: tuple(entries) for code, entries in found.items()}
 

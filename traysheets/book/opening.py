@@ -37,6 +37,7 @@ def reading(file: Path) -> Iterator[sqlite3.Connection]:
     with _told(file), closing(_restored(file)) as connection:
         _refuse_unfit(connection, file)
         if version_of(connection) == VERSION:
+            connection.execute("BEGIN")  # All that is read is of one moment.
             yield connection
             return
         with closing(sqlite3.connect(":memory:", isolation_level=None)) as copy:

@@ -12,6 +12,7 @@ from traysheets.reckon.binomial import reaches
 from traysheets.reckon.emergence import soil_temperature, what_the_table_lacks
 from traysheets.reckon.model import Batch, SeedNeed, Source
 from traysheets.reckon.rate import MOST_SEEDS_PER_STATION, crowding
+from traysheets.reckon.rounding import percent
 from traysheets.reckon.stand import fewest_seeds, station_filled
 
 # Seedlings bear some more neighbours than is usual, not many (judgement, no source).
@@ -23,11 +24,6 @@ THIN_STAND = 0.8
 
 # A few degrees beside what suits a crop make it slow, no more (judgement, no source).
 SOIL_MARGIN_C = 3
-
-
-def percent(fraction: float) -> str:
-    """A fraction as `85 %`, to a tenth where it has one."""
-    return f"{round(fraction * 100, 1):g} %"
 
 
 def _competing(batch: Batch) -> str | None:

@@ -6,6 +6,7 @@ from functools import cache
 from traysheets.plan.model import Method, Sowing
 from traysheets.reckon.model import Figure, Source
 from traysheets.reckon.rounding import down, middle, nearest
+from traysheets.reckon.seen import Seen
 from traysheets.reckon.stand import Stand, fewest_seeds, stand
 from traysheets.trade.crops import GENERAL_MINIMUM, Crop
 from traysheets.trade.trays import Tray, built_in_trays
@@ -32,10 +33,15 @@ class Rate:
     stand: Stand
 
 
-def germination(sowing: Sowing) -> Figure[float]:
-    """The plan's own figure, else the legal minimum for the crop, else the general one."""
+def germination(sowing: Sowing, shown: Seen | None = None) -> Figure[float]:
+    """The plan's own figure; what the lot has `shown`, where the plan asks for that; else the minimum.
+
+    That is the legal minimum for the crop, or the general one.
+    """
     if sowing.germination is not None:
-        return Figure(sowing.germination, Source.SEEN if sowing.germination_seen else Source.TESTED)
+        return Figure(sowing.germination, Source.TESTED)
+    if sowing.germination_seen and shown is not None:
+        return Figure(shown.germination, Source.SEEN, shown.origin)
     minimum = sowing.crop.germination_minimum
     if minimum is None:
         return Figure(GENERAL_MINIMUM.value, Source.GENERAL_MINIMUM, GENERAL_MINIMUM.origin)
@@ -88,9 +94,12 @@ def single_seeds(crop: Crop, chance: float, confidence: float) -> Figure[int]:
     return Figure(fewest_seeds(chance, confidence, least, most), Source.RECKONED, origin)
 
 
-def rate(sowing: Sowing) -> Rate:
-    """The sowing rate of a sowing: the plan's own numbers, and the reckoned ones where it is silent."""
-    chance = germination(sowing)
+def rate(sowing: Sowing, shown: Seen | None = None) -> Rate:
+    """The sowing rate of a sowing: the plan's own numbers, and the reckoned ones where it is silent.
+
+    `shown` is what its lot has shown in earlier batches.
+    """
+    chance = germination(sowing, shown)
     if sowing.method is Method.STATIONS:
         return _station_rate(sowing, chance)
     seeds = _given(sowing.seeds_per_cell)

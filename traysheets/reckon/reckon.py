@@ -3,7 +3,7 @@
 Only the order of the sums is here; each sum has its own file.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from traysheets.base.errors import PlanError, Problem
@@ -14,18 +14,21 @@ from traysheets.reckon import advice
 from traysheets.reckon.amounts import cells_wanted, seeds_left, spare_seeds
 from traysheets.reckon.cover import cover_mm
 from traysheets.reckon.days import Days, days_of, sowing_day
+from traysheets.reckon.lots import NOTHING_SEEN, lot_notices, shown_by
 from traysheets.reckon.minutes import seconds_a_cell
 from traysheets.reckon.mix import mix_litres
 from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.rate import Rate, rate
 from traysheets.reckon.seeds import packets_for, seed_needs, weight_grams
+from traysheets.reckon.seen import LotKey, Seen
 from traysheets.reckon.stand import stand_chance
 from traysheets.reckon.successions import delays
 
 
-def reckon(plan: Plan, today: date | None = None) -> Reckoned:
+def reckon(plan: Plan, today: date | None = None, seen: Mapping[LotKey, Seen] = NOTHING_SEEN) -> Reckoned:
     """Every batch of the plan with its figures, in plan order, and the notices on it; `today` tells what is past.
 
+    `seen` is the germination that lots have shown, for sowings that ask for it.
     Raises PlanError, with every sowing whose cells or days cannot be reckoned. The notices of the plan's own
     reading are not repeated.
     """
@@ -34,7 +37,7 @@ def reckon(plan: Plan, today: date | None = None) -> Reckoned:
     notices: list[Notice] = []
     for sowing in plan.sowings:
         try:
-            own = list(_batches(sowing, plan, len(batches)))
+            own = list(_batches(sowing, plan, len(batches), shown_by(sowing, seen)))
         except UnreckonableError as error:
             problems.append(Problem(f"{sowing.crop_name} '{sowing.variety}': {error}", plan.file, sowing.line))
             continue
@@ -43,6 +46,7 @@ def reckon(plan: Plan, today: date | None = None) -> Reckoned:
     if problems:
         raise PlanError(problems)
     notices += advice.crop_notices(batches)
+    notices += lot_notices(batches, seen)
     needs = seed_needs(batches)
     notices += (notice for need in needs for notice in advice.seed_notices(need, batches))
     return Reckoned(plan, tuple(batches), needs, tuple(notices))
@@ -52,9 +56,11 @@ class UnreckonableError(ValueError):
     """A sowing that cannot be reckoned. Its text says why, and what would be right."""
 
 
-def _batches(sowing: Sowing, plan: Plan, first_index: int) -> Iterator[Batch]:
-    """The batches of a sowing, one a succession."""
-    sown = rate(sowing)
+def _batches(sowing: Sowing, plan: Plan, first_index: int, shown: Seen | None) -> Iterator[Batch]:
+    """The batches of a sowing, one a succession; `shown` is the germination its lot has shown."""
+    if sowing.germination_seen and shown is not None and not shown.germination:
+        raise UnreckonableError(f"no seed of lot {sowing.lot} came up so far ({shown.origin}); sow other seed")
+    sown = rate(sowing, shown)
     late = delays(sowing)
     cells = _possible_cells(sowing, sown, len(late))
     first_day = _first_day(sowing, plan)

@@ -1,4 +1,4 @@
-"""Rounding to whole seeds, days and packets, proof against the last bit of a float. Nothing else."""
+"""Rounding to whole seeds, days, packets and parts of a hundred, proof against the last bit of a float."""
 
 import math
 
@@ -24,3 +24,8 @@ def nearest(value: float) -> int:
 def middle(span: tuple[float, float]) -> float:
     """Half way between least and most."""
     return (span[0] + span[1]) / 2
+
+
+def percent(fraction: float) -> str:
+    """A fraction as `85 %`, to a tenth where it has one."""
+    return f"{round(fraction * 100, 1):g} %"

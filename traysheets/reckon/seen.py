@@ -11,6 +11,7 @@ from statistics import NormalDist
 from typing import TypeAlias
 
 from traysheets.reckon.binomial import at_least, most_reached
+from traysheets.reckon.rounding import percent
 from traysheets.reckon.stand import Stand
 
 RANGE = 0.95
@@ -130,6 +131,17 @@ class Seen:
     seeds: int
     least: float
     most: float
+
+    @property
+    def origin(self) -> str:
+        """Where the figure comes from: `82 % seen in 3 batches, 75 to 87 %`."""
+        return f"{self.words}, {percent(round(self.low, 2)).removesuffix(' %')} to {percent(round(self.high, 2))}"
+
+    @property
+    def words(self) -> str:
+        """The figure in words: `82 % seen in 3 batches`."""
+        batches = "1 batch" if self.batches == 1 else f"{self.batches} batches"
+        return f"{percent(round(self.germination, 2))} seen in {batches}"
 
 
 def seen(counts: Sequence[Count]) -> Seen | None:
