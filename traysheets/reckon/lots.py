@@ -1,0 +1,60 @@
+"""What lots have shown in earlier batches, held against the figures of the plan."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
+
+from traysheets.base.notices import Notice
+from traysheets.plan.model import Sowing
+from traysheets.reckon.model import Batch, Source
+from traysheets.reckon.rounding import percent
+from traysheets.reckon.seen import NOTABLE, LotKey, Seen, lot_key
+
+NOTHING_SEEN: Mapping[LotKey, Seen] = MappingProxyType({})
+
+# An interval wider than this says little yet (judgement, no source).
+WIDE = 0.2
+
+_ASSUMED = {
+    Source.LEGAL_MINIMUM: "the legal minimum",
+    Source.STATE_MINIMUM: "a state's legal minimum",
+    Source.GENERAL_MINIMUM: "the general minimum",
+}
+
+
+def shown_by(sowing: Sowing, seen: Mapping[LotKey, Seen]) -> Seen | None:
+    """What the lot of a sowing has shown; None where it names none, or nothing was counted of it."""
+    return seen.get(lot_key(sowing.crop.name, sowing.variety, sowing.lot)) if sowing.lot else None
+
+
+def lot_notices(batches: Sequence[Batch], seen: Mapping[LotKey, Seen]) -> Iterator[Notice]:
+    """What is to be said of lots, once for each however often it is sown with the same figure."""
+    told = set()
+    for batch in batches:
+        sowing = batch.sowing
+        text = _lot(batch, shown_by(sowing, seen))
+        key = sowing.crop.name, sowing.variety, sowing.lot, text
+        if text and key not in told:
+            told.add(key)
+            yield Notice(f"{sowing.crop_name} '{sowing.variety}': {text}", sowing.line)
+
+
+def _lot(batch: Batch, shown: Seen | None) -> str | None:
+    lot, used = batch.sowing.lot, batch.germination
+    if batch.sowing.germination_seen:
+        if shown is None:
+            assumed = f"{_ASSUMED.get(used.source, 'a figure')}, {percent(used.value)},"
+            return f"the book has no finished count of lot {lot} yet; {assumed} is taken"
+        if shown.high - shown.low > WIDE:
+            return f"lot {lot}: {shown.origin}; few were counted, so more may come up, or fewer"
+        return None
+    if shown is None or not _differs(used.value, shown):
+        return None
+    said = f"packet says {percent(used.value)}"
+    if batch.germination_assumed:
+        said = f"{percent(used.value)} is assumed"
+    return f'lot {lot}: {shown.words}, {said}; germination = "seen" takes what was seen'
+
+
+def _differs(figure: float, shown: Seen) -> bool:
+    """Whether chance alone would hardly make the difference, and it is large enough to matter."""
+    return not shown.low <= figure <= shown.high and abs(figure - shown.germination) >= NOTABLE
