@@ -5,6 +5,7 @@ from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, POT_18, TOMATO, crop,
 
 from traysheets.reckon.model import Figure, Source
 from traysheets.reckon.rate import clump_seeds, crowding, germination, pots_3in, rate
+from traysheets.reckon.seen import Count, seen
 from traysheets.trade.crops import GENERAL_MINIMUM, Fact, find_crop
 from traysheets.trade.trays import Tray, built_in_trays
 
@@ -14,7 +15,16 @@ def test_a_tested_germination_goes_before_any_minimum() -> None:
 
 
 def test_what_the_book_has_seen_is_said_as_such() -> None:
-    assert germination(sowing(ONION, germination=0.81, germination_seen=True)) == Figure(0.81, Source.SEEN)
+    shown = seen([Count(100, 1, 81)])
+    found = germination(sowing(ONION, germination_seen=True), shown)
+    assert found == Figure(0.81, Source.SEEN, "81 % seen in 1 batch, 72 to 87 %")
+
+
+def test_what_the_book_has_seen_is_taken_only_where_the_plan_asks() -> None:
+    shown = seen([Count(100, 1, 81)])
+    assert germination(sowing(ONION), shown).source is Source.LEGAL_MINIMUM
+    assert germination(sowing(ONION, germination=0.85), shown) == Figure(0.85, Source.TESTED)
+    assert germination(sowing(ONION, germination_seen=True), None).source is Source.LEGAL_MINIMUM
 
 
 @pytest.mark.parametrize(("name", "minimum"), [("Onion", 0.70), ("Beet", 0.65), ("Carrot", 0.55), ("Tomato", 0.75)])
