@@ -15,7 +15,7 @@ from traysheets.sheets.lesson import Lesson
 from traysheets.sheets.links import batch_text
 from traysheets.sheets.pictures.pen import LINE_MM, Pen, Tints
 from traysheets.sheets.pictures.pot import filled, pot
-from traysheets.sheets.tray_drawing import TrayDrawing
+from traysheets.sheets.tray_drawing import ScaledTray, TrayDrawing, segments
 
 _SHARES = (0.42, 0.29, 0.29)
 _GAP_MM = 4.0
@@ -23,7 +23,9 @@ _PAD_MM = 2.0
 _CAPTION_MM = 7.0
 _CAPTION_PT = 14.0
 _SUM_PT = 32.0
+_FRAME_MM = 0.8
 _MOST_TRAYS = 2
+_LEAST_TRAY_MM = 34.0
 _QUIET_MODULES = 3
 _LARGEST_MODULE_MM = 0.6
 _LEAST_PT = 7.0
@@ -56,7 +58,7 @@ class Band:
 
     def _trays(self, left: float, top: float, width: float, height: float, grown: float) -> Iterator[Mark]:
         """The trays the batch stands in, the first few, its cells picked out."""
-        trays = self._of_batch()[:_MOST_TRAYS]
+        trays = self._of_batch()[: _MOST_TRAYS if width > _MOST_TRAYS * _LEAST_TRAY_MM else 1]
         if not trays:
             return
         each = (width - (len(trays) - 1) * _GAP_MM) / len(trays)
@@ -67,6 +69,16 @@ class Band:
             x = start + i * (scaled.width_mm + _GAP_MM)
             y = top + (height - scaled.height_mm) / 2
             yield from self._drawing.marks(tray, scaled.factor, x, y, picked=self._batch.index)
+            yield from self._framed(tray, scaled, x, y)
+
+    def _framed(self, tray: ArrangedTray, scaled: ScaledTray, left: float, top: float) -> Iterator[Mark]:
+        """A bold frame round the cells of the batch in each row: seen without its colour too."""
+        across, pitch = scaled.box.width_mm, scaled.pitch_mm[0]
+        for it in segments(tray):
+            if it.batch == self._batch.index:
+                x, y = scaled.corner_mm(it.row, it.column)
+                wide = (it.cells - 1) * pitch + across
+                yield Rect(left + x, top + y, wide, scaled.box.height_mm, None, BLACK, _FRAME_MM)
 
     def _of_batch(self) -> list[ArrangedTray]:
         numbers = {run.tray for run in self._job.arranged.runs.get(self._batch.index, ())}

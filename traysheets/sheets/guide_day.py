@@ -28,6 +28,7 @@ from traysheets.sheets.standing_places import trays
 _TITLE_PT, _LEAST_TITLE_PT = 27.0, 24.0
 _LINE_PT = 13.5
 _GAP_MM = 3.0
+_TRAYS_ACROSS = (3, 4, 5)
 
 
 class DayPages:
@@ -39,8 +40,7 @@ class DayPages:
         self.batches: list[Batch] = [batch for packet in packets for batch in packet]
         self._packets = len(packets)
         self._rows = Packets(shared, packets)
-        bottom = shared.frame.bottom_mm - 1.0
-        self._dealt = paginate(list(self._strips()), bottom - self._top_mm)
+        self._dealt = self._on_fewest_pages()
 
     def __len__(self) -> int:
         """How many pages there are."""
@@ -59,16 +59,20 @@ class DayPages:
             title = "" if number else self._title[0]
             yield Page(self._shared.frame.width_mm, self._shared.frame.height_mm, tuple(marks), title)
 
-    def _strips(self) -> Iterator[Strip]:
-        """The page from the top: steps, cautions, packets, trays."""
+    def _on_fewest_pages(self) -> list[list[Strip]]:
+        """The strips of each page, the trays as large as they can be on the fewest pages."""
+        room, above = self._shared.frame.bottom_mm - 1.0 - self._top_mm, list(self._above_trays())
+        of_day = [tray for tray in self._job.trays if tray.sow == self._day]
+        dealt = (paginate([*above, *tray_strips(self._shared, of_day, across)], room) for across in _TRAYS_ACROSS)
+        return min(dealt, key=len)
+
+    def _above_trays(self) -> Iterator[Strip]:
+        """Steps, cautions and packets."""
         shared = self._shared
-        left, width, grown = shared.frame.left_mm, shared.width_mm, shared.grown
         gloved = any(batch.sowing.treated for batch in self.batches)
-        yield from Steps(shared.speaking, left, width, grown, shared.tints, gloved=gloved).strips()
+        yield from Steps(shared, gloved=gloved).strips()
         yield caution_strip(shared, self.batches)
         yield from self._rows.strips()
-        of_day = [tray for tray in self._job.trays if tray.sow == self._day]
-        yield from tray_strips(shared.speaking, shared.drawing, of_day, left, width, grown)
 
     # ---- the head ----
 

@@ -71,7 +71,7 @@ class Packets:
         """The count, large; then how it is sown and covered, in words."""
         yield Said(phrases.count_in_cell(batch, self._shared.job.words), "bold", 19)
         sayings = Sayings(self._shared.speaking, batch, lesson(batch))
-        yield from (Said(text, size_pt=9.5, lines=2, readable_pt=8.5) for text in sayings.in_short)
+        yield from (Said(text, size_pt=9.5, lines=2, readable_pt=8.5) for said in sayings.in_short for text in said)
 
     def _places(self, batch: Batch) -> Iterator[Said]:
         for place in few(places(self._shared.job, batch), _MOST_PLACES):

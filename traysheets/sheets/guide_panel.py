@@ -195,8 +195,8 @@ class Panel:
         yield from self._captions(left, top, captions)
         for part in self._parts:
             yield from self._part(part, left, below, captions)
-        if len(self._parts) > 1:
-            yield from self._zoom(*self._parts, left, below)
+        if len(self._parts) == 2:
+            yield from self._zoom(self._parts[0], self._parts[1], left, below)
         if self._tally:
             yield Place(self._tally, left + self._right_mm - self._tally.width_mm, below)
         for stamp, across, down in self._wrongs:

@@ -80,11 +80,9 @@ class Sayings:
         return (self._fill, self._press, self._sow, self._cover, self._water, self._stick)
 
     @property
-    def in_short(self) -> Saying:
-        """How it is sown and covered, in one line."""
-        if self._lesson.covering is Covering.HOLES:
-            return self._sow
-        return tuple(" · ".join(said) for said in zip(self._sow, self._cover, strict=False))
+    def in_short(self) -> tuple[Saying, ...]:
+        """How it is sown, and how covered where that is not said by the depth of its holes."""
+        return (self._sow,) if self._lesson.covering is Covering.HOLES else (self._sow, self._cover)
 
     @property
     def _fill(self) -> Saying:

@@ -8,12 +8,12 @@ from functools import cached_property
 
 from traysheets.page.lettering import MM_PER_POINT
 from traysheets.page.marks import BLACK, WHITE, Circle, Line, Mark, Path, Place, Rect, Text
+from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_text import Room, Saying, in_one_face, lettered, set_in, words_of
-from traysheets.sheets.job import Job
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.pictures import people
 from traysheets.sheets.pictures.day_steps import HEIGHT, WIDTH, Step, day_picture
-from traysheets.sheets.pictures.pen import BOLD_MM, LINE_MM, Pen, Tints
+from traysheets.sheets.pictures.pen import BOLD_MM, LINE_MM, Pen
 
 _BLACK, _WHITE, _STRIPED = range(people.SHIRTS)
 _TWO: dict[Step, tuple[int, ...]] = {
@@ -50,15 +50,13 @@ def duties(helpers: int) -> dict[Step, tuple[int, ...]]:
 class Steps:
     """The pictures of the order of work, as strips for the first page of a day."""
 
-    def __init__(
-        self, speaking: Sequence[Job], left: float, width: float, grown: float, tints: Tints, *, gloved: bool
-    ) -> None:
-        self._speaking, self._left, self._width, self._grown = speaking, left, width, grown
-        self._tints, self._gloved = tints, gloved
-        self._helpers = speaking[0].plan.pace.helpers
+    def __init__(self, shared: Shared, *, gloved: bool) -> None:
+        self._speaking, self._left, self._width = shared.speaking, shared.frame.left_mm, shared.width_mm
+        self._grown, self._tints, self._gloved = shared.grown, shared.tints, gloved
+        self._helpers = shared.job.plan.pace.helpers
         self._duties = duties(self._helpers)
-        self._gap, self._pad = _GAP_MM * grown, _PAD_MM * grown
-        self._box = (width - 3 * self._gap - 2 * self._pad) / 4
+        self._gap, self._pad = _GAP_MM * self._grown, _PAD_MM * self._grown
+        self._box = (self._width - 3 * self._gap - 2 * self._pad) / 4
         self._unit = round(self._box / WIDTH, 4)
 
     def strips(self) -> Iterator[Strip]:

@@ -6,13 +6,13 @@ from functools import partial
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.page.marks import Mark
+from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_text import Room, lettered, say
 from traysheets.sheets.job import Job
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.tray_drawing import ScaledTray, TrayDrawing
 from traysheets.trade.trays import Tray
 
-_ACROSS = 3
 _GAP_MM = 5.0
 _TITLE_MM = 6.6
 _TITLE_PT = 13.0
@@ -60,45 +60,36 @@ def scaled_to(drawing: TrayDrawing, kind: Tray, width: float, height: float) -> 
         factor *= 0.97
 
 
-def tray_strips(
-    speaking: Sequence[Job],
-    drawing: TrayDrawing,
-    trays: Sequence[ArrangedTray],
-    left: float,
-    width: float,
-    grown: float,
-) -> Iterator[Strip]:
-    """Rows of three trays, each under its number."""
-    each = (width - (_ACROSS - 1) * _GAP_MM) / _ACROSS
+def tray_strips(shared: Shared, trays: Sequence[ArrangedTray], across: int) -> Iterator[Strip]:
+    """Rows of so many trays, each under its number."""
+    each = (shared.width_mm - (across - 1) * _GAP_MM) / across
     groups = alike(trays)
-    for start in range(0, len(groups), _ACROSS):
-        row = groups[start : start + _ACROSS]
-        drawn = [scaled_to(drawing, it.tray.kind, each, each * _MOST_HIGH) for it in row]
-        title = _TITLE_MM * grown * (1.0 if len(speaking) == 1 else 1.7)
+    for start in range(0, len(groups), across):
+        row = groups[start : start + across]
+        drawn = [scaled_to(shared.drawing, it.tray.kind, each, each * _MOST_HIGH) for it in row]
+        title = _TITLE_MM * shared.grown * (1.7 if shared.two else 1.0)
         height = title + max(scaled.height_mm for scaled in drawn) + _ABOVE_MM
-        yield Strip(height, _Row(speaking, drawing, row, drawn, left, each, title, grown).marks)
+        yield Strip(height, _Row(shared, row, drawn, each, title).marks)
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
     """One row of trays, to be drawn below a given edge."""
 
-    speaking: Sequence[Job]
-    drawing: TrayDrawing
+    shared: Shared
     row: Sequence[_Alike]
     drawn: Sequence[ScaledTray]
-    left: float
     each: float
     title: float
-    grown: float
 
     def marks(self, top: float) -> Iterator[Mark]:
         """The numbers, and the trays below them."""
+        size_pt = _TITLE_PT * self.shared.grown
         for i, (it, scaled) in enumerate(zip(self.row, self.drawn, strict=True)):
-            x = self.left + i * (self.each + _GAP_MM)
-            room = Room(x, top + _ABOVE_MM, self.each, self.title - 1.0, _TITLE_PT * self.grown)
-            yield from lettered(say(self.speaking, partial(_named, it)), room)
-            yield from self.drawing.marks(it.tray, scaled.factor, x, top + self.title + _ABOVE_MM)
+            x = self.shared.frame.left_mm + i * (self.each + _GAP_MM)
+            room = Room(x, top + _ABOVE_MM, self.each, self.title - 1.0, size_pt)
+            yield from lettered(say(self.shared.speaking, partial(_named, it)), room)
+            yield from self.shared.drawing.marks(it.tray, scaled.factor, x, top + self.title + _ABOVE_MM)
 
 
 def _named(it: _Alike, job: Job) -> str:

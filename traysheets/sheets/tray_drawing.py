@@ -234,7 +234,7 @@ class ScaledTray:
     def _row_letters(self) -> Iterator[Mark]:
         cap = cap_height_mm("bold", self._label_pt)
         for row in _labelled(self.kind.rows, (cap + 0.6) / self.pitch_mm[1]):
-            y = self.corner_mm(row, 0)[1] + (self.box.height_mm + cap) / 2
+            y = min(self.corner_mm(row, 0)[1] + (self.box.height_mm + cap) / 2, self.height_mm - 0.1)
             yield Text(self.left_mm - _LABEL_GAP_MM, y, row_letters(row), "bold", self._label_pt, anchor="end")
             if self._both_sides:
                 right = self.left_mm + self.tray_mm[0] + _LABEL_GAP_MM

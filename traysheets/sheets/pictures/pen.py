@@ -127,7 +127,9 @@ class Pen:
         dash_mm: tuple[float, ...] = (),
     ) -> Path:
         """A shape written as `M x y`, `L x y`, `C x1 y1 x2 y2 x y` and `Z`, all places from the origin of the plane."""
-        d = tuple((verb, *self._placed(numbers)) for verb, numbers in _pieces(drawn))
+        d: tuple[tuple[str | float, ...], ...] = tuple(
+            (verb, *self._placed(numbers)) for verb, numbers in _pieces(drawn)
+        )
         return Path(d, fill, stroke, stroke_mm, dash_mm)
 
     def _placed(self, numbers: tuple[float, ...]) -> tuple[float, ...]:
