@@ -230,4 +230,4 @@ except SystemExit:
 def test_the_sample_plan_is_made_whole(tmp_path: Path) -> None:
     result = run("make", SPRING, "-o", tmp_path / "sheets", "--book", tmp_path / "spring.book.sqlite")
     assert result.exit_code == 0
-    assert "wrote maps.pdf, sticks.pdf, seeds.pdf" in result.stderr
+    assert "wrote maps.pdf, sticks.pdf, guide.pdf, seeds.pdf" in result.stderr

@@ -38,6 +38,7 @@ from traysheets.reckon.totals import Comparison, Totals, compare, totals
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.characters import require_characters
 from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_row
+from traysheets.sheets.guide import guide_pages
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.kept_facts import kept_facts
 from traysheets.sheets.logs import log_pages
@@ -109,6 +110,7 @@ SHEETS: dict[str, Output] = {
     "maps": Output("maps.pdf", "titles.maps", map_pages),
     "templates": Output("templates.pdf", "titles.templates", template_pages),
     "sticks": Output("sticks.pdf", "titles.sticks", stick_pages),
+    "guide": Output("guide.pdf", "titles.guide", guide_pages),
     "seeds": Output("seeds.pdf", "titles.seeds", seed_pages),
     "aftercare": Output("aftercare.pdf", "titles.aftercare", aftercare_pages),
     "overview": Output("overview.pdf", "titles.overview", overview_pages),
