@@ -24,7 +24,7 @@ from traysheets.sheets.steps import Task
 TREATED = sowing(ONION, cells=8, seeds_per_cell=25, variety="Dressed", treated=True, soil_temp_c=20.0)
 PLAIN = sowing(BEET, "stations", cells=4, seeds_per_station=2, variety="Dusky", soil_temp_c=15.0, code="DU")
 
-HANDLED = ("maps", "seeds", "logs")
+HANDLED = ("maps", "guide", "seeds", "logs")
 """Sheets in hand while seed is: they bear the mark and say what to do. A stick has room for the mark alone."""
 
 in_every_language = pytest.mark.parametrize("language", languages())
@@ -122,12 +122,20 @@ def test_a_list_without_knives_does_not_warn_of_them() -> None:
 
 
 @in_every_language
-def test_every_day_is_cautioned_of_potting_mix(language: str) -> None:
-    """A sowing on each of three days: three lists, and three record sheets."""
+@pytest.mark.parametrize("name", ["guide", "seeds", "logs"])
+def test_every_day_is_cautioned_of_potting_mix(name: str, language: str) -> None:
+    """A sowing on each of three days: three first pages, lists and record sheets."""
     made = job(sowing(ONION, cells=2, seeds_per_cell=25, repeat=Repeat(14, 3), sow=SATURDAY), language=language)
-    for name in ("seeds", "logs"):
-        pages = SHEETS[name].pages(made)
-        assert len([page for page in pages if has(said([page]), made.words("cautions.mix_how"))]) == 3
+    pages = SHEETS[name].pages(made)
+    assert len([page for page in pages if has(said([page]), made.words("cautions.mix_how"))]) == 3
+
+
+@in_every_language
+def test_the_guide_cautions_of_all_that_is_met_in_sowing(language: str) -> None:
+    made = job(TREATED, language=language)
+    first = next(iter(SHEETS["guide"].pages(made)))
+    for hazard in cautions.met({Task.SOW}, made.batches):
+        assert has(said([first]), cautions.advice(hazard, made.words))
 
 
 # ---- the words
