@@ -29,15 +29,22 @@ _REASONS = (
 
 
 @contextmanager
+def as_it_is(file: Path) -> Iterator[sqlite3.Connection]:
+    """The book, of whatever version, to read from: all that is read is of one moment. Raises BookError."""
+    with told(f"the book {file} cannot be used"), closing(_restored(file)) as connection:
+        _refuse_unfit(connection, file)
+        connection.execute("BEGIN")
+        yield connection
+
+
+@contextmanager
 def reading(file: Path) -> Iterator[sqlite3.Connection]:
     """The book, of today's version, to read from. Raises BookError.
 
     A book of an older version, or an empty file, is read as a copy that is brought up to date in memory.
     """
-    with _told(file), closing(_restored(file)) as connection:
-        _refuse_unfit(connection, file)
+    with as_it_is(file) as connection:
         if version_of(connection) == VERSION:
-            connection.execute("BEGIN")  # All that is read is of one moment.
             yield connection
             return
         with closing(sqlite3.connect(":memory:", isolation_level=None)) as copy:
@@ -53,7 +60,7 @@ def writing(file: Path) -> Iterator[sqlite3.Connection]:
     What was written is on the disk when this ends, or nothing of it when anything failed. Raises BookError.
     Synchronous EXTRA: it is still there after a power cut the moment this has ended.
     """
-    with _told(file), _new_or_old(file) as connection:
+    with told(f"the book {file} cannot be used"), _new_or_old(file) as connection:
         opened = file.stat()
         connection.execute("PRAGMA synchronous = EXTRA")
         with _transaction(connection):
@@ -133,12 +140,12 @@ def _transaction(connection: sqlite3.Connection) -> Iterator[None]:
 
 
 @contextmanager
-def _told(file: Path) -> Iterator[None]:
-    """Turn what SQLite says into a sentence about the book."""
+def told(failed: str) -> Iterator[None]:
+    """Turn what SQLite or the disk says into a sentence of what `failed`, as a BookError."""
     try:
         yield
     except (sqlite3.Error, ValueError, OSError) as error:
-        raise BookError(f"the book {file} cannot be used: {_reason(error)}; nothing was changed") from error
+        raise BookError(f"{failed}: {_reason(error)}; nothing was changed") from error
 
 
 def _reason(error: Exception) -> str:
