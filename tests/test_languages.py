@@ -142,6 +142,7 @@ def test_french_keeps_its_spaces_before_high_marks_unbroken() -> None:
     text = "\n".join(form for forms in entries("fr").values() for form in forms.values())
     assert re.findall(r".* [:;?!%»].*|.*« .*", text) == []
     assert re.findall(r".*\w[:;?!»].*", text) == []
+    assert "'" not in text, "the apostrophe is ’"
 
 
 def test_the_files_are_the_languages() -> None:

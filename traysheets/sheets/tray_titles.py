@@ -4,12 +4,9 @@ The grower's own tray is called what the plan calls it.
 """
 
 from traysheets.base.words import Words
+from traysheets.sheets.lesson import Vessel, vessel
 from traysheets.sheets.phrases import size
 from traysheets.trade.trays import Tray
-
-_POT_FROM_MM = 62.0
-_TRAY_FROM_MM = 150.0
-"""Shorter side of a cell from which it is called a pot, and an open tray (judgement, no source)."""
 
 
 def tray_title(tray: Tray, words: Words, units: str) -> str:
@@ -21,11 +18,9 @@ def tray_title(tray: Tray, words: Words, units: str) -> str:
 
 def _kind(tray: Tray) -> str:
     """The key of the words for a tray."""
-    single, side_mm = tray.cells == 1, min(tray.cell_mm)
-    if tray.family == "soil block":
-        return "block" if single else "blocks"
-    if single and side_mm >= _TRAY_FROM_MM:
-        return "open"
-    if single:
-        return "round_pot" if tray.shape == "round" else "pot"
-    return "pots" if side_mm >= _POT_FROM_MM else "cells"
+    cell = vessel(tray)
+    if tray.cells > 1:
+        return "cells" if cell is Vessel.TRAY else f"{cell}s"
+    if cell in (Vessel.BLOCK, Vessel.TRAY):
+        return "block" if cell is Vessel.BLOCK else "open"
+    return "round_pot" if tray.shape == "round" else "pot"
