@@ -11,7 +11,7 @@ Box: TypeAlias = tuple[float, float, float, float]
 """Left, top, right and bottom edge, in mm from the top left corner."""
 
 _SMALLEST_SHEET_MM = 148
-"""Long side of the smallest page that is printed from a sheet of paper; what is smaller is a label on a roll."""
+"""Long side of the smallest sheet (A6); a smaller page is a label on a roll, which another printer prints."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +37,9 @@ class Stretch:
         return *self.point(*box[:2]), *self.point(*box[2:])
 
 
+UNCHANGED = Stretch(1.0, 1.0, 0.0, 0.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Correction:
     """A printer as its check page shows it, which is printed upright.
@@ -53,10 +56,13 @@ class Correction:
     def printed(self, width_mm: float, height_mm: float) -> Stretch:
         """What the printer does to a page of that size.
 
-        A sheet that is wider than high goes through the printer upright all the same, the page turned a quarter to the
-        left on it (landscape of RFC 8011, 5.2.10, from memory): its right is then up on the paper, its down is right.
+        Labels on a roll are left as they are. A sheet that is wider than high goes through the printer upright all the
+        same, the page turned a quarter to the left on it (landscape of RFC 8011, 5.2.10, from memory): its right is
+        then up on the paper, its down is right.
         """
-        if not _turned(width_mm, height_mm):
+        if max(width_mm, height_mm) < _SMALLEST_SHEET_MM:
+            return UNCHANGED
+        if width_mm <= height_mm:
             return Stretch(self.scale_across, self.scale_down, self.shift_right_mm, self.shift_down_mm)
         right_mm = width_mm * (1 - self.scale_down) - self.shift_down_mm
         return Stretch(self.scale_down, self.scale_across, right_mm, self.shift_right_mm)
@@ -70,8 +76,3 @@ class Correction:
         inside = (margin_mm, margin_mm, width_mm - margin_mm, height_mm - margin_mm)
         left, top, right, bottom = self.corrected(width_mm, height_mm).box(inside)
         return min(left, top, width_mm - right, height_mm - bottom)
-
-
-def _turned(width_mm: float, height_mm: float) -> bool:
-    """Whether a page lies turned on its sheet of paper. A label on a roll is printed as it is."""
-    return width_mm > height_mm and width_mm >= _SMALLEST_SHEET_MM

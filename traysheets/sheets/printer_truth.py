@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator
 
 from traysheets.base.notices import Notice
-from traysheets.page.correction import Correction
+from traysheets.page.correction import UNCHANGED, Correction
 from traysheets.plan.model import PrinterTruth
 from traysheets.sheets.job import Job
 
@@ -23,25 +23,26 @@ def correction(truth: PrinterTruth) -> Correction | None:
 
 
 def printer_notices(job: Job, outputs: Collection[str]) -> tuple[Notice, ...]:
-    """A notice for every size of page on which the correction brings marks to where many printers print nothing."""
+    """What is odd about the correction: marks near the edge of a kind of page, and rolls, which are not corrected."""
     found = correction(job.plan.printer)
-    if found is None:
-        return ()
-    nearest = {name: found.nearest_mm(across, down, _EDGE_MM) for name, across, down in _pages(job, outputs)}
-    return tuple(
-        Notice(
-            f"the correction under [printer] moves marks on {name} to {max(mm, 0.0):.1f} mm from the edge of the page; "
-            "the corner marks of the printer check page show whether the printer reaches that far"
-        )
-        for name, mm in nearest.items()
-        if mm < _REACHED_MM
-    )
+    return tuple(Notice(text) for text in _said(job, outputs, found)) if found else ()
 
 
-def _pages(job: Job, outputs: Collection[str]) -> Iterator[tuple[str, float, float]]:
-    """Names and sizes of the pages of a run: the paper upright, and the stock of the sticks where it is a sheet."""
+def _said(job: Job, outputs: Collection[str], printer: Correction) -> Iterator[str]:
     paper, stock = job.choices.paper, job.choices.stock
     if set(outputs) - _NO_PAPER:
-        yield f"{paper.name} paper", paper.width_mm, paper.height_mm
-    if "sticks" in outputs and stock.labels > 1:
-        yield f"the stock '{stock.name}'", *stock.page_mm
+        yield from _near_edge(f"{paper.name} paper", (paper.width_mm, paper.height_mm), printer)
+    if "sticks" in outputs and printer.printed(*stock.page_mm) == UNCHANGED:
+        yield f"sticks on '{stock.name}' are not corrected for the printer: [printer] is true of sheets, not of rolls"
+    elif "sticks" in outputs:
+        yield from _near_edge(f"the stock '{stock.name}'", stock.page_mm, printer)
+
+
+def _near_edge(pages: str, size_mm: tuple[float, float], printer: Correction) -> Iterator[str]:
+    """Where the correction brings marks to where many printers print nothing."""
+    nearest_mm = printer.nearest_mm(*size_mm, _EDGE_MM)
+    if nearest_mm < _REACHED_MM:
+        yield (
+            f"the correction under [printer] moves marks on {pages} to {max(nearest_mm, 0.0):.1f} mm from the edge of "
+            "the page; the corner marks of the printer check page show whether the printer reaches that far"
+        )
