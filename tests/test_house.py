@@ -22,9 +22,10 @@ ALLOWED = {
     "export": {"base", "page"},
     "serve": {"book", "bookkeeping", "export", "base"},
     "bookkeeping": {"base", "plan", "reckon", "book", "export"},
+    "book_report": {"base", "reckon", "book", "bookkeeping", "export"},
     "pipeline": SHEETS | {"book", "bookkeeping", "sheets", "export"},
     "reference": {"base", "trade", "plan"},
-    "cli": {"pipeline", "bookkeeping", "reference", "serve", "base"},
+    "cli": {"pipeline", "book_report", "reference", "serve", "base"},
     "__init__": {"base", "plan", "reckon", "arrange", "pipeline"},
     "__main__": {"cli"},
 }

@@ -40,6 +40,11 @@ class Account:
         return tuple(step for step in self.steps if step.is_due)
 
 
+def book_beside(plan: Path) -> Path:
+    """The book of a plan, unless another is given: beside it and named after it."""
+    return plan.with_name(f"{plan.stem}.book.sqlite")
+
+
 def account(file: Path, code: str, today: date) -> Account:
     """One batch of a book; the code may be typed sloppily. Raises BookError, with the nearest code for one unknown."""
     history = read_history(file, code)

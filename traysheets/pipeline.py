@@ -19,7 +19,7 @@ from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
 from traysheets.book.model import Identity, Wanted
-from traysheets.bookkeeping import lots_in
+from traysheets.bookkeeping import book_beside, lots_in
 from traysheets.export.calendar import write_calendar
 from traysheets.export.files import Writer, write_all, write_one
 from traysheets.export.html import record_files
@@ -89,7 +89,7 @@ class Options:
     @property
     def book_file(self) -> Path:
         """The book: beside the plan and named after it, unless another is given."""
-        return self.book or self.plan.with_name(f"{self.plan.stem}.book.sqlite")
+        return self.book or book_beside(self.plan)
 
     @property
     def output_folder(self) -> Path:

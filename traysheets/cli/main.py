@@ -15,6 +15,7 @@ COMMANDS = {
     "new": "Write a starter plan, commented, that `make` accepts as it is.",
     "check": "Read, reckon and arrange a plan; print what it takes; write nothing.",
     "make": "Make the sheets and the records of a plan.",
+    "book": "Look up what became of every batch, note what you see, take a copy.",
     "printer-check": "Make a page to measure with a ruler: what your printer makes of lengths.",
     "convert": "Turn a plan from TOML into CSV and back.",
     "list": "Show what is built in: trays, stocks, crops, papers, languages.",

@@ -1,0 +1,108 @@
+"""`traysheets book`: show, note, export and backup, for a book or for the plan it stands beside."""
+
+import secrets
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from traysheets.base.days import parse_day
+from traysheets.book_report import KINDS, Sheet, backup, batch, exported, overview, typed_note, write_export, write_note
+from traysheets.cli.console import say, show, table, tells_problems
+
+BOOK = click.argument("book", type=click.Path(path_type=Path))
+FORCE = click.option("--force", is_flag=True, help="Replace a file that is there already.")
+
+
+class Day(click.ParamType[date]):
+    """One day."""
+
+    name = "DATE"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """`2027-03-06`."""
+        try:
+            return parse_day(str(value))
+        except ValueError as error:
+            self.fail(str(error), param, ctx)
+
+
+@click.group()
+def command() -> None:
+    """What became of every batch: look it up, note what you see, take a copy.
+
+    BOOK is the book (`my-plan.book.sqlite`), or the plan that it stands beside.
+    """
+
+
+@command.command("show", short_help="Show all batches, or one with every entry.")
+@BOOK
+@click.argument("code", required=False)
+@tells_problems
+def show_command(book: Path, code: str | None) -> None:
+    """Show all batches of BOOK, or the one with CODE: what is on hand, what is due, every entry."""
+    today = date.today()
+    show("\n\n".join(map(text, batch(book, code, today) if code else overview(book, today))))
+
+
+@command.command("note", short_help="Note what was seen of a batch or done to it.")
+@BOOK
+@click.argument("code")
+@click.argument("kind", type=click.Choice(KINDS))
+@click.option(
+    "-n", "--number", type=int, help="Came up or left: in all so far. Planted out, sold, lost: cells that day."
+)
+@click.option("--day", type=Day(), help="The day it was seen or done. [default: today]")
+@click.option("--who", default="", help="Who saw or did it.")
+@click.option("--remark", default="", help="Anything else.")
+@click.option("--corrects", type=int, help="The entry it stands in for; a remark only strikes that out.")
+@tells_problems
+def note_command(
+    book: Path, code: str, kind: str, number: int | None, day: date | None, who: str, remark: str, corrects: int | None
+) -> None:
+    """Note what was seen of the batch CODE or done to it.
+
+    Nothing in a book is ever changed: to put an entry right, write another with --corrects and its number.
+    """
+    today = date.today()
+    key = secrets.token_urlsafe(16)
+    note = typed_note(code, kind, day or today, number=number, who=who, remark=remark, corrects=corrects, key=key)
+    show("\n".join(write_note(book, note, today, datetime.now(UTC))))
+
+
+@command.command("export", short_help="Give all of the book as CSV or JSON.")
+@BOOK
+@click.option("--json", "as_json", is_flag=True, help="JSON with all that was printed, instead of CSV.")
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write. [default: print it]")
+@FORCE
+@tells_problems
+def export_command(book: Path, as_json: bool, output: Path | None, force: bool) -> None:
+    """Give all of BOOK as CSV, a row an entry, or as JSON."""
+    if output is None:
+        click.echo(exported(book, as_json=as_json), nl=False)
+        return
+    write_export(book, output, as_json=as_json, force=force)
+    say(f"Wrote {output}.")
+
+
+@command.command("backup", short_help="Take a safe copy, also while it is in use.")
+@BOOK
+@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The copy to write.")
+@FORCE
+@tells_problems
+def backup_command(book: Path, output: Path, force: bool) -> None:
+    """Take a safe copy of BOOK, also while it is in use."""
+    size = backup(book, output, force=force)
+    say(f"Wrote {output}, {size:,} bytes, checked.")
+
+
+def text(sheet: Sheet) -> str:
+    """A sheet as it stands on a terminal."""
+    parts = [sheet.title] if sheet.title else []
+    parts += sheet.lines
+    if sheet.rows:
+        parts.append(table(sheet.headings, sheet.rows, right=sheet.numbers))
+    elif sheet.headings:
+        parts.append("nothing yet")
+    return "\n".join(parts)
