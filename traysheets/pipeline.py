@@ -5,7 +5,7 @@ are entered in the book once every file is whole, just before the files get thei
 """
 
 import json
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -18,6 +18,8 @@ from traysheets.base.errors import FileError, PlanError, Problem, nearest
 from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
+from traysheets.book.diary import entries_of
+from traysheets.book.entries import in_force
 from traysheets.book.model import Identity, Wanted
 from traysheets.bookkeeping import book_beside, lots_in
 from traysheets.export.calendar import write_calendar
@@ -39,7 +41,7 @@ from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.characters import require_characters
 from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_row
 from traysheets.sheets.guide import guide_pages
-from traysheets.sheets.job import Choices, Job
+from traysheets.sheets.job import Choices, Job, Noted
 from traysheets.sheets.kept_facts import kept_facts
 from traysheets.sheets.logs import log_pages
 from traysheets.sheets.maps import map_pages
@@ -232,12 +234,24 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
     allotment = allotted(options.book_file, _wanted(reckoned), plan.season, options.plan.name)
     codes = dict(enumerate(allotment.codes))
     words = _words(options, plan)
-    job = Job(reckoned, arranged, codes, words[0], _choices(options, plan), today, words)
+    job = Job(reckoned, arranged, codes, words[0], _choices(options, plan), today, words, _noted(options, codes))
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
     notices = (*(notice for stage in said for notice in stage.notices), *bench_notices(weeks))
     return Checked(job, allotment.printed, weeks, notices)
+
+
+def _noted(options: Options, codes: Mapping[int, str]) -> dict[int, tuple[Noted, ...]]:
+    """What the book has noted of the batches and still counts."""
+    entries = entries_of(options.book_file)
+    return {
+        index: tuple(
+            Noted(entry.day, entry.kind.value, entry.number, entry.remark) for entry in in_force(entries[code])
+        )
+        for index, code in codes.items()
+        if code in entries
+    }
 
 
 def _made(checked: Checked, options: Options, today: date, progress: Progress) -> Made:

@@ -11,6 +11,7 @@ from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
 from traysheets.sheets import phrases, steps
 from traysheets.sheets.cautions import Hazard, advice, title
+from traysheets.sheets.job import Noted
 from traysheets.sheets.record_parts import SEPARATOR, RecordParts
 from traysheets.sheets.tray_titles import tray_title
 
@@ -23,6 +24,7 @@ def batch_record(parts: RecordParts, batch: Batch, trays: tuple[ArrangedTray, ..
     sowing, words = batch.sowing, parts.words
     sections = (
         Section(words("records.to_do"), tasks=tuple(tasks(parts, batch))),
+        *_noted(parts, batch),
         _stands(parts, batch, trays),
         Section(words("records.numbers"), facts=tuple(_facts(parts, batch))),
         Section(words("records.notes"), text=sowing.notes),
@@ -93,6 +95,23 @@ def _seedlings(parts: RecordParts, batch: Batch) -> str:
         return words("records.emerge_clump", n=expected, seeds=batch.seeds_total)
     key, places = ("records.holes", batch.stations) if batch.stations else ("records.cells", 1)
     return words("records.emerge_cells", n=expected, all=words(key, n=batch.cells * places))
+
+
+def _noted(parts: RecordParts, batch: Batch) -> Iterator[Section]:
+    """What was noted so far, and how far that is; no section when nothing was.
+
+    Who noted it is left out: these pages may stand on the web.
+    """
+    words, noted = parts.words, parts.job.noted.get(batch.index)
+    if noted:
+        until = words("records.noted_until", day=words.short_day(parts.job.today))
+        lines = tuple(Task(sentence(words.day(one.day)), _what(parts, one), one.remark) for one in noted)
+        yield Section(words("records.noted"), tasks=lines, text=until)
+
+
+def _what(parts: RecordParts, noted: Noted) -> str:
+    what = parts.words(f"records.noted_{noted.kind}")
+    return what if noted.number is None else parts.words("records.noted_number", what=what, n=noted.number)
 
 
 def _stands(parts: RecordParts, batch: Batch, trays: tuple[ArrangedTray, ...]) -> Section:

@@ -1,7 +1,7 @@
 """What a sheet is made from: the reckoned plan, its trays, the batch codes, the words, and the choices of this run."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
@@ -30,9 +30,21 @@ class Choices:
     also: frozenset[date] = frozenset()
 
 
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What was noted of a batch on a day. `kind` is the end of a key of the words: `emerged`, `planted_out`."""
+
+    day: date
+    kind: str
+    number: int | None = None
+    remark: str = ""
+
+
 @dataclass(frozen=True)
 class Job:
     """Everything a sheet may ask for. `codes` gives the batch code (`27-014-K`) of every batch index.
+
+    `noted` is what was noted of batches by their index, by day, up to `today`.
 
     `guide_words` are the languages of the guide: first that of all other sheets, alone where there are none given.
     """
@@ -44,6 +56,7 @@ class Job:
     choices: Choices
     today: date
     guide_words: tuple[Words, ...] = ()
+    noted: Mapping[int, tuple[Noted, ...]] = field(default_factory=dict)
 
     @property
     def plan(self) -> Plan:

@@ -1,7 +1,7 @@
 """The record pages of a plan, one at a time: the index, a page a batch, a page a tray.
 
-They hold what is sown on the chosen days, and no day but those of the plan: a page says the same whenever it is made
-and whenever it is read.
+They hold what is sown on the chosen days, and no day but those of the plan and of what was noted: as long as nothing is
+noted, a page says the same whenever it is made.
 """
 
 from collections.abc import Iterator
