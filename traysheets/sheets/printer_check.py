@@ -95,7 +95,7 @@ class _Check:
         for block, top in blocks:
             marks += block.draw(self._left, top)
         foot = f"{paper_size(paper, words, self._units)}  ·  {words('frame.page', page=number, pages=pages)}"
-        marks.append(Text(paper.width_mm / 2, paper.height_mm - 7.0, foot, "regular", 8.0, anchor="middle"))
+        marks.append(Text(paper.width_mm / 2, paper.height_mm - 8.0, foot, "regular", 8.0, anchor="middle"))
         return Page(paper.width_mm, paper.height_mm, tuple(marks), words("printer.title"), margin_mm=0.0)
 
     def _head(self, title: str, how: str = "") -> Iterator[Mark]:
