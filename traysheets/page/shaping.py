@@ -8,7 +8,7 @@ one font, script and direction are shaped by HarfBuzz and stand in the order of 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import Any
 from unicodedata import normalize
 
@@ -118,8 +118,9 @@ def lacking(text: str, face: str, fonts: Fonts) -> Iterator[str]:
     faces = typefaces(face, fonts)
     for cluster in graphemes(logical(text)):
         if _typeface(cluster, faces, None) is None:
-            lacked = [[it for it in _needed(cluster) if ord(it) not in characters(face.file)] for face in faces]
-            yield from min(lacked, key=len)
+            lacked = [[ord(it) not in characters(face.file) for it in _needed(cluster)] for face in faces]
+            best = min(lacked, key=lambda lacks: (lacks[0], sum(lacks)))
+            yield from (character for character, lacks in zip(_needed(cluster), best, strict=True) if lacks)
 
 
 def _needed(cluster: str) -> str:
@@ -197,10 +198,7 @@ def _sign(text: str, glyphs: Iterable[tuple[int, Any]], em: int) -> Sign:
 def _texts(text: str, clusters: Iterable[int], run: _Run) -> dict[int, str]:
     """What the glyphs of each cluster stand for, by where it begins; brackets as they look."""
     starts = sorted(set(clusters))
-    texts = {
-        start: text[start:stop].translate(_TAKE_OUT_ISOLATES)
-        for start, stop in zip(starts, [*starts[1:], run.end], strict=True)
-    }
+    texts = {start: text[start:stop].translate(_TAKE_OUT_ISOLATES) for start, stop in pairwise((*starts, run.end))}
     return {start: mirrored(said) for start, said in texts.items()} if run.level % 2 else texts
 
 

@@ -17,9 +17,10 @@ _PIECE = re.compile("[^ \u2010\u2013/-]*[\u2010\u2013/-]* *")
 
 _IDEOGRAPHS = "\u2e80-\u2fff\u3005-\u3007\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
 """Han characters and kana: a line may end after each."""
-_NEVER_LAST = "「『（【〈《〔［｛〝‘“"
+_NEVER_LAST = r"(\[{「『（【〈《〔［｛〝‘“"
 _NEVER_FIRST = (
-    "、。，．・：；？！‐゠–〜～ーヽヾゝゞ々〻」』）】〉》〕］｝〟’”…"
+    r")\]}!?.,:;/\-‐"
+    "、。，．・：；？！゠–〜～ーヽヾゝゞ々〻」』）】〉》〕］｝〟’”…"
     "ぁぃぅぇぉっゃゅょゎゕゖァィゥェォッャュョヮヵヶ\u31f0-\u31ff\u3099\u309a\ufe00-\ufe0f\U000e0100-\U000e01ef"
 )
 """What no line begins with (classes CL, NS, CJ and CM of Unicode Standard Annex #14, as in JIS X 4051; from memory)."""
