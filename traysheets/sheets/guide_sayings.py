@@ -33,8 +33,9 @@ class Sayings:
         return words(key, n=self._lesson.holes)
 
     def _depth(self, mm: float | None) -> object:
+        """A depth whose unit stays on the line of its number."""
         units = self._speaking[0].units
-        return lambda words: words.length(mm or 0.0, units)
+        return lambda words: words.length(mm or 0.0, units).replace(" ", "\N{NO-BREAK SPACE}")
 
     @property
     def order(self) -> Saying:
