@@ -13,7 +13,7 @@ from traysheets.base.words import Words, words_for
 from traysheets.plan.model import Plan, Sowing
 from traysheets.plan.read import read_plan
 from traysheets.reckon.reckon import reckon
-from traysheets.sheets.job import Choices, Job
+from traysheets.sheets.job import Choices, Job, Noted
 from traysheets.trade.papers import PAPERS
 
 SAMPLE = """
@@ -105,6 +105,9 @@ CROPS |= {"Lettuce": "Салат", "Leek": "Порей"}
 
 GREEK = str.maketrans(ascii_letters, "αβχδεφγηιξκλμνοπθρστυωψξυζΑΒΧΔΕΦΓΗΙΞΚΛΜΝΟΠΘΡΣΤΥΩΨΞΥΖ")
 
+NOTED = [key for key in words_for("en").entries["records"] if key.startswith("noted_")][2:]
+"""Kinds of entries in the book: all that there are words for, but how it stood and what counts."""
+
 
 @cache
 def plan(path: Path, units: str = "metric") -> Plan:
@@ -125,7 +128,8 @@ def job(folder: Path, *words: Words, units: str = "metric", stock: str = "stake-
     reckoned = reckon(made)
     codes = {batch.index: f"27-{batch.index + 1:03}-K" for batch in reckoned.batches}
     choices = Choices(PAPERS["a4"], made.stocks[stock])
-    return Job(reckoned, arrange(reckoned), codes, words[0], choices, date(2027, 3, 1), words)
+    noted = tuple(Noted(date(2027, 3, 20), kind.removeprefix("noted_"), 12, "дождь") for kind in NOTED)
+    return Job(reckoned, arrange(reckoned), codes, words[0], choices, date(2027, 4, 1), words, {0: noted})
 
 
 def greek() -> Words:
