@@ -102,7 +102,7 @@ def test_a_printed_code_may_be_claimed_for_its_own_variety_on_another_day() -> N
 def test_a_printed_code_is_refused_for_another_variety() -> None:
     before = printed(("27-001-7",), [wanted("A")])
     with pytest.raises(PlanError) as error:
-        codes(before, [wanted("B", own="27-001-7", line=12)])
+        codes(before, [wanted("B", own="27-001-7", line=12, lot="L2")])
     assert str(error.value) == (
         "plan.toml:12: the batch code '27-001-7' was printed for Onion 'A' sown 2027-03-06;"
         " a printed code is never used for another batch, so give a new one"
@@ -159,6 +159,27 @@ def test_a_renamed_plan_keeps_its_codes_and_says_so() -> None:
             "if that is another plan, give this one a book of its own with --book",
         )
     ]
+
+
+def test_a_mended_name_of_the_same_lot_and_day_may_keep_its_code() -> None:
+    before = printed(("27-001-7",), [wanted("Beta")])
+    allotment = allot(before, [wanted("Betta", line=4)], 2027, PLAN)
+    (notice,) = allotment.notices
+    assert (allotment.codes, notice.line) == (("27-002-5",), 4)
+    assert notice.text == (
+        "this batch gets a new code; the book holds 27-001-7 'Beta', of the same lot and day, which the plan no longer"
+        ' has; if it is the same batch, write batch = "27-001-7"'
+    )
+    assert codes(before, [wanted("Betta", own="27-001-7")]) == ("27-001-7",)
+    with pytest.raises(PlanError, match="which the plan still has"):
+        codes(before, [wanted("Beta"), wanted("Betta", own="27-001-7")])
+
+
+def test_a_wrong_check_character_in_a_code_of_ones_own_is_told() -> None:
+    (notice,) = allot([], [wanted("A", own="27-001-8", line=3)], 2027, PLAN).notices
+    assert notice.line == 3
+    assert notice.text == "the batch code '27-001-8' has a wrong check character; 27-001-7 has the right one"
+    assert allot([], [wanted("A", own="ONION-7-X")], 2027, PLAN).notices == ()
 
 
 SOWINGS = st.builds(

@@ -231,3 +231,31 @@ def test_the_sample_plan_is_made_whole(tmp_path: Path) -> None:
     result = run("make", SPRING, "-o", tmp_path / "sheets", "--book", tmp_path / "spring.book.sqlite")
     assert result.exit_code == 0
     assert "wrote maps.pdf, sticks.pdf, guide.pdf, seeds.pdf" in result.stderr
+
+
+def test_a_lost_book_is_noticed_before_a_code_is_given_twice(plan: Path, tmp_path: Path) -> None:
+    assert run("make", plan, "-q").exit_code == 0
+    (tmp_path / "two.book.sqlite").unlink()
+    before = files_below(tmp_path)
+    result = run("make", plan)
+    assert result.exit_code == 1
+    assert "holds records of 27-001-7, which the book" in result.stderr
+    assert files_below(tmp_path) == before
+    assert run("make", plan, "--force", "-q").exit_code == 0
+
+
+def test_a_printed_batch_that_moves_is_told(plan: Path) -> None:
+    assert run("make", plan, "-q").exit_code == 0
+    earlier = SMALL[SMALL.index("[[sowing]]") :].replace("Amber Vault", "Early").replace("03-06", "03-01")
+    plan.write_text(SMALL + earlier, encoding="utf-8")
+    said = run("check", plan).stderr
+    assert (
+        "27-001-7 'Amber Vault' was printed as standing in tray 1: A1-A2, and now stands in tray 2: A1-A2; print maps"
+        ' and sticks again, or keep the place with at = ["1: A1-A2"]'
+    ) in said
+
+
+def test_an_address_that_the_records_are_not_filed_under_is_told(plan: Path) -> None:
+    for address, told in (("HTTPS://A.EXAMPLE/B/{batch}", False), ("https://a.example/b/{batch}", True)):
+        plan.write_text(SMALL.replace("season", f'record_url = "{address}"\nseason'), encoding="utf-8")
+        assert ("as the record pages are filed" in run("check", plan).stderr) is told

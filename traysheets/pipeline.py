@@ -14,7 +14,7 @@ from typing import Any, BinaryIO, TypeVar
 
 from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
-from traysheets.base.errors import FileError, PlanError, Problem, nearest
+from traysheets.base.errors import BookError, FileError, PlanError, Problem, nearest
 from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted, enter
@@ -43,8 +43,10 @@ from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_row
 from traysheets.sheets.guide import guide_pages
 from traysheets.sheets.job import Choices, Job, Noted
 from traysheets.sheets.kept_facts import kept_facts
+from traysheets.sheets.links import address_notices
 from traysheets.sheets.logs import log_pages
 from traysheets.sheets.maps import map_pages
+from traysheets.sheets.moved import moved_notices
 from traysheets.sheets.overview import overview_pages
 from traysheets.sheets.printer_check import printer_pages
 from traysheets.sheets.printer_truth import correction, printer_notices
@@ -238,8 +240,14 @@ def _checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date)
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
-    notices = (*(notice for stage in said for notice in stage.notices), *bench_notices(weeks))
-    return Checked(job, allotment.printed, weeks, notices)
+    before = {index: json.loads(batch.facts) for index, batch in allotment.printed.items()}
+    notices = (
+        *(notice for stage in said for notice in stage.notices),
+        *moved_notices(job, before),
+        *bench_notices(weeks),
+        *address_notices(job),
+    )
+    return Checked(job, frozenset(allotment.printed), weeks, notices)
 
 
 def _noted(options: Options, codes: Mapping[int, str]) -> dict[int, tuple[Noted, ...]]:
@@ -263,6 +271,7 @@ def _drawn(checked: Checked, options: Options, today: date, progress: Progress) 
     """Draw and write, with the fonts at hand that the plan names."""
     job, wanted = checked.job, options.only or USUAL
     _something_to_draw(job)
+    _book_is_at_hand(checked, options)
     require_characters(job)
     notices = (*checked.notices, *printer_notices(job, wanted), *(stick_notices(job) if "sticks" in wanted else ()))
     files = (file for name in OUTPUTS if name in wanted for file in _files(name, checked, progress))
@@ -270,6 +279,19 @@ def _drawn(checked: Checked, options: Options, today: date, progress: Progress) 
         options.output_folder, files, force=options.force, before_final=lambda: _enter(options, job, today)
     )
     return Made(options.output_folder, written, notices)
+
+
+def _book_is_at_hand(checked: Checked, options: Options) -> None:
+    """Raise BookError when new codes were printed into this folder before: their book is missing, or is another's."""
+    job, pages = checked.job, options.output_folder / RECORDS / "B"
+    new = [job.codes[batch.index] for batch in job.batches if batch.index not in checked.printed]
+    lost = [] if options.force else [code for code in new if (pages / code).exists()]
+    if lost:
+        some = ", ".join(lost[:3]) + (f" and {len(lost) - 3} more" if len(lost) > 3 else "")
+        raise BookError(
+            f"{pages} holds records of {some}, which the book {options.book_file} does not know; name the book they"
+            " were printed with by --book, choose another folder with -o, or give the codes anew with --force"
+        )
 
 
 def _wanted(reckoned: Reckoned) -> tuple[Wanted, ...]:

@@ -8,12 +8,12 @@ When in doubt a batch gets a new code: a printed stick must never come to mean a
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from traysheets.base.errors import PlanError, Problem
 from traysheets.base.notices import Notice
-from traysheets.book.codes import codes_from
+from traysheets.book.codes import check_character, codes_from, is_valid
 from traysheets.book.model import Identity, Printed, Wanted
 
 
@@ -21,11 +21,11 @@ from traysheets.book.model import Identity, Printed, Wanted
 class Allotment:
     """The code of every wanted batch, in their order, and what is worth saying about them.
 
-    `printed` are the positions of those that were printed before.
+    `printed` are those that were printed before, by position, as they were then.
     """
 
     codes: tuple[str, ...]
-    printed: frozenset[int]
+    printed: Mapping[int, Printed]
     notices: tuple[Notice, ...]
 
 
@@ -44,15 +44,20 @@ def allot(printed: Sequence[Printed], wanted: Sequence[Wanted], season: int, pla
     new = (code for code in codes_from(season) if code not in by_code and code not in claimed)
     return Allotment(
         codes=tuple(kept.get(at) or next(new) for at in range(len(wanted))),
-        printed=frozenset(at for at, code in kept.items() if code in by_code),
-        notices=(*_moved(free, wanted, kept, plan), *_from_others((by_code[code] for code in matched.values()), plan)),
+        printed={at: by_code[code] for at, code in kept.items() if code in by_code},
+        notices=(
+            *_misspelt(wanted),
+            *_moved(free, wanted, kept, plan),
+            *_from_others((by_code[code] for code in matched.values()), plan),
+        ),
     )
 
 
 def _refuse_taken(wanted: Sequence[Wanted], by_code: dict[str, Printed], plan: str) -> None:
     """A code of the grower's own may be printed again for its batch, never for another.
 
-    It is another when crop or variety differ, or when the batch it was printed for still stands elsewhere in the plan.
+    It is another when the batch it was printed for still stands elsewhere in the plan, or when crop or variety differ;
+    a variety of the same lot, crop and day is the same under a mended name.
     """
     still_there = {one.identity: one.line for one in wanted if not one.own_code}
     problems = []
@@ -64,7 +69,8 @@ def _refuse_taken(wanted: Sequence[Wanted], by_code: dict[str, Printed], plan: s
         owner = (
             f"the batch code '{before.code}' was printed for {identity.crop} '{identity.variety}' sown {identity.sow}"
         )
-        if identity.plant != one.identity.plant:
+        renamed = identity.same_packet is not None and identity.same_packet == one.identity.same_packet
+        if identity.plant != one.identity.plant and not renamed:
             text = f"{owner}; a printed code is never used for another batch, so give a new one"
             problems.append(Problem(text, plan, one.line))
         elif identity in still_there:
@@ -112,22 +118,40 @@ def _pairs(wanted: dict[int, Wanted], printed: Iterable[Printed], key: Key, only
     return {at: code for positions, codes in fit for at, code in zip(positions, codes, strict=False)}
 
 
+def _misspelt(wanted: Iterable[Wanted]) -> Iterator[Notice]:
+    """A word on every code of the grower's own that looks like one of the book's but has another check character."""
+    for one in wanted:
+        parts = (one.own_code or "").split("-")
+        if len(parts) == 3 and all(map(str.isdecimal, parts[:2])) and not is_valid(one.own_code or ""):
+            right = check_character("".join(parts[:2]))
+            text = f"the batch code '{one.own_code}' has a wrong check character; {parts[0]}-{parts[1]}-{right} has the right one"
+            yield Notice(text, one.line)
+
+
 def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, str], plan: str) -> Iterator[Notice]:
-    """A word on every batch that gets a new code while the book holds its variety, no longer in the plan as printed."""
+    """A word on every batch that gets a new code while the book holds one that it may be, no longer in the plan so."""
     used = set(kept.values())
-    gone: defaultdict[tuple[str, str], list[Printed]] = defaultdict(list)
+    gone: defaultdict[object, list[Printed]] = defaultdict(list)
     for batch in free:
         if batch.in_plan and batch.plan == plan and batch.code not in used:
             gone[batch.identity.plant].append(batch)
+            if batch.identity.same_packet:
+                gone[batch.identity.same_packet].append(batch)
     for at, one in enumerate(wanted):
-        before = gone.get(one.identity.plant)
+        before = gone.get(one.identity.plant) or gone.get(one.identity.same_packet)
         if at not in kept and before:
-            held = ", ".join(f"{batch.code} sown {batch.identity.sow}" for batch in before)
-            yield Notice(
-                f"this batch gets a new code; the book holds {held}, of the same variety, which the plan no longer has"
-                + ("" if one.repeated else _how_to_keep(before)),
-                one.line,
-            )
+            yield Notice(_new_code(one, before), one.line)
+
+
+def _new_code(one: Wanted, before: Sequence[Printed]) -> str:
+    same_name = before[0].identity.plant == one.identity.plant
+    held = ", ".join(
+        f"{batch.code} sown {batch.identity.sow}" if same_name else f"{batch.code} '{batch.identity.variety}'"
+        for batch in before
+    )
+    of = "of the same variety" if same_name else "of the same lot and day"
+    text = f"this batch gets a new code; the book holds {held}, {of}, which the plan no longer has"
+    return text + ("" if one.repeated else _how_to_keep(before))
 
 
 def _how_to_keep(before: Sequence[Printed]) -> str:

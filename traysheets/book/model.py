@@ -32,6 +32,11 @@ class Identity:
         return self.plant, self.sow, self.lot, self.method
 
     @property
+    def same_packet(self) -> tuple[object, ...] | None:
+        """Crop, lot and day: what stays when the spelling of a variety is mended. None without a lot."""
+        return (self.crop.casefold(), self.lot, self.sow) if self.lot else None
+
+    @property
     def same_day(self) -> tuple[object, ...]:
         """Variety and day: what stays when the lot or the method is edited too."""
         return self.plant, self.sow

@@ -3,7 +3,10 @@
 Short text keeps to the characters that QR codes pack tightest, and to a length that leaves the modules large.
 """
 
+from collections.abc import Iterator
+
 from traysheets.arrange.model import ArrangedTray
+from traysheets.base.notices import Notice
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
@@ -57,3 +60,13 @@ def _what_to_do(job: Job, batch: Batch) -> str:
     if batch.sowing.method is Method.STATIONS and batch.seeds_per_station:
         seeds = f"{batch.stations}X{batch.seeds_per_station.value}"
     return plain_letters(job.words("links.in_cell", what=str(seeds)))
+
+
+def address_notices(job: Job) -> Iterator[Notice]:
+    """A notice when the record address does not end as the record pages are filed, so that it leads nowhere by itself."""
+    url = job.plan.record_url
+    if url and not url.rstrip("/").endswith(f"/{_BATCH_END}"):
+        yield Notice(
+            f"record_url ends with neither /{_BATCH_END} nor /{_BATCH_END}/, as the record pages are filed: your web"
+            " server must lead it there, and the codes of trays hold text, not an address"
+        )
