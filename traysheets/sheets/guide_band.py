@@ -78,7 +78,8 @@ class Band:
             if it.batch == self._batch.index:
                 x, y = scaled.corner_mm(it.row, it.column)
                 wide = (it.cells - 1) * pitch + across
-                yield Rect(left + x, top + y, wide, scaled.box.height_mm, None, BLACK, _FRAME_MM)
+                line_mm = min(_FRAME_MM, 0.15 * scaled.box.least_mm)
+                yield Rect(left + x, top + y, wide, scaled.box.height_mm, None, BLACK, line_mm)
 
     def _of_batch(self) -> list[ArrangedTray]:
         numbers = {run.tray for run in self._job.arranged.runs.get(self._batch.index, ())}
@@ -134,7 +135,7 @@ class Band:
     def _stick_words(self, left: float, top: float, width: float, high: float, grown: float) -> Iterator[Mark]:
         variety = Room(left, top + high * 0.14, width, high * 0.52, 13 * grown, lines=2)
         yield from lettered((self._batch.sowing.variety,), variety)
-        code = fit(self._job.codes[self._batch.index], "code", width, 10 * grown, _LEAST_PT)
+        code = fit(self._job.codes[self._batch.index], "code", width, max(10 * grown, _LEAST_PT), _LEAST_PT)
         base = top + high * 0.68 + 0.8 * code.size_pt * MM_PER_POINT
         yield Text(left, base, code.lines[0], code.face, code.size_pt)
 

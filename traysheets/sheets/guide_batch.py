@@ -17,7 +17,7 @@ from traysheets.sheets.guide_panel import NOTE_MM, RULER_MM, Captions, Panel
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
-from traysheets.sheets.guide_text import Room, in_one_face, lettered, levelled, set_in, width_of
+from traysheets.sheets.guide_text import Room, in_one_face, lettered, levelled, overhang_mm, set_in, width_of
 from traysheets.sheets.lesson import lesson
 from traysheets.sheets.list_parts import swatch
 from traysheets.sheets.pictures import scene
@@ -27,14 +27,17 @@ from traysheets.sheets.pictures.six import six_pictures
 
 _TITLE_PT, _LEAST_TITLE_PT = 27.0, 24.0
 _NAME_PT, _CELLS_PT = 17.0, 14.0
+_LEAST_NAME_PART = 0.72
 _CAPTION_PT = 14.5
 _NOTE_PT = 9.0
 _TAG_MM = 24.0
 _GAP_MM = 4.0
 _ACROSS = 3
 _NUMBER_MM = 3.3
-_LEAST_PICTURE = 0.78
-_BAND_MM = (34.0, 40.0, 52.0)
+_GLOVE_MM = 16.0
+_LEAST_PICTURE = 0.74
+_LEAST_PANEL_MM = 38.0
+_BAND_MM = (31.0, 40.0, 52.0)
 """Height of the lowest part: at least, as a rule, at most."""
 
 
@@ -75,25 +78,58 @@ class _BatchPage:
 
     @cached_property
     def _title_room(self) -> Room:
-        size_pt = max(_TITLE_PT * self._grown, _LEAST_TITLE_PT)
+        size_pt = max(_TITLE_PT * self._grown, _LEAST_TITLE_PT * (0.75 if self._second else 1.0))
         height = size_pt * MM_PER_POINT * 1.16 * (2.05 + 1.5 * self._second)
-        return Room(self._left, EDGE_MM, self._width - (_TAG_MM + 4) * self._grown, height, size_pt, lines=2)
+        room = Room(self._left, EDGE_MM, self._width - (_TAG_MM + 4) * self._grown, height, size_pt, lines=2)
+        return room.moved(0.0, overhang_mm(self._say.order, room))
 
     @cached_property
     def _title_mm(self) -> float:
-        return max(set_in(self._say.order, self._title_room).height_mm, 10.5 * self._grown)
+        lowered_mm = self._title_room.top_mm - EDGE_MM
+        return max(set_in(self._say.order, self._title_room).height_mm + lowered_mm, 10.5 * self._grown)
+
+    @cached_property
+    def _names(self) -> tuple[Room, Room]:
+        """Where variety and crop stand, seen from the left edge: side by side, long names one below the other."""
+        grown, sowing, wide = self._grown, self._batch.sowing, self._title_room.width_mm
+        size_pt, gap, line = _NAME_PT * grown, 3.0 * grown, 7.6 * grown
+        crop = Room(0.0, 0.0, wide * 0.45, line, size_pt, face="regular")
+        beside = width_of(set_in((sowing.crop_name,), crop)) + 0.1
+        variety = Room(0.0, 0.0, wide - beside - gap, line, size_pt)
+        placed = set_in((sowing.variety,), variety)
+        if placed.fitted[0].size_pt >= _LEAST_NAME_PART * size_pt:
+            return variety, replace(crop, left_mm=width_of(placed) + gap, width_mm=beside)
+        variety = replace(variety, width_mm=wide, height_mm=2 * line, lines=2)
+        below = set_in((sowing.variety,), variety).height_mm
+        return variety, Room(0.0, below, wide, line, 0.8 * size_pt, face="regular")
 
     @property
     def _name_mm(self) -> float:
-        return 7.6 * self._grown
+        """Height of both."""
+        below = self._names[1].top_mm
+        return below + (6.0 if below else 7.6) * self._grown
 
     @property
     def _cells_mm(self) -> float:
         return (6.2 + 5.0 * self._second) * self._grown
 
-    @property
+    @cached_property
     def _treated_mm(self) -> float:
-        return 12.0 * self._grown if self._lesson.treated else 0.0
+        """Height of the warning of treated seed: all of it is said."""
+        if not self._lesson.treated:
+            return 0.0
+        said = zip((self._say.treated, self._say.treated_how), self._treated_rooms, strict=True)
+        return max(10.5 * self._grown, *(set_in(saying, room).height_mm + 1.6 for saying, room in said)) + 1.5
+
+    @property
+    def _treated_rooms(self) -> tuple[Room, Room]:
+        """Where the warning and what to do stand, beside their sign, seen from the left edge."""
+        grown, start = self._grown, _GLOVE_MM * self._grown
+        half = (self._width - start) * 0.4
+        most = 40.0 * grown
+        warning = Room(start, 0.0, half - 4.0, most, 15.0 * grown, lines=2)
+        how = Room(start + half, 0.0, self._width - start - half - 2.0, most, 10.0 * grown, lines=6, face="regular")
+        return warning, how
 
     @property
     def _head_mm(self) -> float:
@@ -101,8 +137,11 @@ class _BatchPage:
 
     @cached_property
     def _captions(self) -> Captions:
-        """What is said over the panel."""
-        height = (10.5 + 4.0 * self._second) * self._grown + 1.5
+        """What is said over the panel: as high as it is where each side has about a third of the width."""
+        most = (10.5 + 7.0 * self._second) * self._grown
+        room = Room(0.0, 0.0, self._width * 0.34, most, _CAPTION_PT * self._grown, lines=2)
+        said = max(set_in(saying, room).height_mm for saying in (self._say.right, self._say.wrong))
+        height = max(said, 9.0 * self._grown) + 2.0
         return Captions(
             self._say.right, self._say.wrong, self._say.note, height, _CAPTION_PT * self._grown, _NOTE_PT * self._grown
         )
@@ -110,7 +149,7 @@ class _BatchPage:
     @property
     def _caption_mm(self) -> float:
         """Room for the words below a picture."""
-        return (12.0 + 4.5 * self._second) * self._grown
+        return (12.0 + 10.0 * self._second) * self._grown
 
     @property
     def _box_mm(self) -> float:
@@ -118,13 +157,16 @@ class _BatchPage:
 
     @cached_property
     def _shared_out(self) -> tuple[float, float]:
-        """Unit of the pictures and height of the band: less than usual where the cell then goes in at real size."""
+        """Unit of the pictures and height of the band: less than usual where the cell then goes in at real size.
+
+        They give way too where a cell drawn smaller, and a part of it at its real size, would have no room else.
+        """
         unit, band = self._box_mm / scene.WIDTH, _BAND_MM[1] * self._grown
-        lacking = self._lesson.cell_mm[1] + RULER_MM + NOTE_MM + 0.1 - self._room_beside(unit, band)
         can_give = (2 * scene.HEIGHT * unit * (1 - _LEAST_PICTURE), band - _BAND_MM[0] * self._grown)
-        part = lacking / sum(can_give)
-        if not 0 < part <= 1:
-            return unit, band
+        room = self._room_beside(unit, band)
+        real = self._lesson.cell_mm[1] + RULER_MM + NOTE_MM + 0.1
+        wanted = real if real <= room + sum(can_give) else _LEAST_PANEL_MM
+        part = min(max((wanted - room) / sum(can_give), 0.0), 1.0)
         return unit * (1 - (1 - _LEAST_PICTURE) * part), band - can_give[1] * part
 
     @property
@@ -162,28 +204,14 @@ class _BatchPage:
         yield from lettered(self._say.order, self._title_room)
         top = EDGE_MM + self._title_mm
         wide = self._title_room.width_mm
-        yield from self._name(top, wide)
+        for name, room in zip((sowing.variety, sowing.crop_name), self._names, strict=True):
+            yield from lettered((name,), room.moved(self._left, top))
         top += self._name_mm
         cells = Room(self._left, top, wide, self._cells_mm, _CELLS_PT * grown, face="regular", lines=2)
         yield from lettered(self._say.cells, cells)
         yield from self._tag(sowing.code)
         if self._lesson.treated:
             yield from self._treated(top + self._cells_mm)
-
-    def _name(self, top: float, wide: float) -> Iterator[Mark]:
-        """Variety and crop on one line: a long variety leaves a third of it to the crop."""
-        grown, sowing = self._grown, self._batch.sowing
-        gap = 3.0 * grown
-        crop = Room(self._left, top, wide * 0.4, self._name_mm, _NAME_PT * grown, face="regular")
-        crop_set = set_in((sowing.crop_name,), crop)
-        taken = width_of(crop_set)
-        variety = Room(self._left, top, wide - taken - gap, self._name_mm, _NAME_PT * grown)
-        words = list(lettered((sowing.variety,), variety))
-        yield from words
-        start = self._left + width_of(set_in((sowing.variety,), variety)) + gap
-        yield from lettered(
-            (sowing.crop_name,), Room(start, top, taken + 0.1, self._name_mm, _NAME_PT * grown, face="regular")
-        )
 
     def _tag(self, code: str) -> Iterator[Mark]:
         """Letters, colour and hatch of the batch as on the map of its tray."""
@@ -197,18 +225,16 @@ class _BatchPage:
 
     def _treated(self, top: float) -> Iterator[Mark]:
         """What must not be missed, with its sign."""
-        grown, high = self._grown, self._treated_mm - 1.5 * self._grown
+        grown, high = self._grown, self._treated_mm - 1.5
+        wide, edge = _GLOVE_MM * grown - 4.0 * grown, 0.6 * grown
         yield Rect(self._left, top, self._width, high, fill=BLACK, radius_mm=1.5)
-        sign = high - 1.2 * grown
-        yield Rect(self._left + 0.6 * grown, top + 0.6 * grown, sign * 1.3, sign, fill=WHITE, radius_mm=1.0)
-        hand = Pen(self._left + 0.6 * grown + sign * 0.65, top + high / 2 + 0.08 * sign, sign / 23)
+        yield Rect(self._left + edge, top + edge, wide, high - 2 * edge, fill=WHITE, radius_mm=1.0)
+        unit = 9.0 * grown / 23
+        hand = Pen(self._left + edge + wide / 2 - 0.4 * unit, top + high / 2 + 0.9 * unit, unit)
         yield from open_glove(hand, self._tints)
-        start = sign * 1.3 + 3 * grown
-        half = (self._width - start) * 0.4
-        words = Room(self._left + start, top, half - 4, high, 15 * grown, lines=2)
-        yield from levelled(self._say.treated, words, WHITE)
-        how = Room(self._left + start + half, top, self._width - start - half - 2, high, 10 * grown, 2, "regular")
-        yield from levelled(self._say.treated_how, how, WHITE)
+        for saying, room in zip((self._say.treated, self._say.treated_how), self._treated_rooms, strict=True):
+            place = replace(room.moved(self._left, top), height_mm=high)
+            yield from levelled(saying, place, WHITE)
 
     def _pictures(self, top: float) -> Iterator[Mark]:
         """The six pictures in two rows, numbered, a pointer from each to the next."""
@@ -222,8 +248,7 @@ class _BatchPage:
             yield from numbered(left + 1.0, row + 1.0, number + 1, _NUMBER_MM * self._grown)
             if number % _ACROSS < _ACROSS - 1:
                 yield _pointer(left + self._box_mm + _GAP_MM / 2, row + high / 2)
-            room = self._caption_room
-            yield from lettered(caption, replace(room, left_mm=left + room.left_mm, top_mm=row + high + room.top_mm))
+            yield from lettered(caption, self._caption_room.moved(left, row + high))
 
     @cached_property
     def _caption_room(self) -> Room:

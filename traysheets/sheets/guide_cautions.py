@@ -19,7 +19,7 @@ _ACROSS = 2
 _SIGN_MM = 14.0
 _GAP_MM = 4.0
 _TITLE_PT, _HOW_PT, _FOLLOW_PT = 12.0, 9.5, 10.0
-_ABOVE_MM, _BELOW_MM = 3.5, 2.5
+_ABOVE_MM, _BETWEEN_MM, _BELOW_MM = 3.5, 2.0, 2.5
 
 
 def caution_strip(shared: Shared, batches: Iterable[Batch]) -> Strip:
@@ -27,7 +27,7 @@ def caution_strip(shared: Shared, batches: Iterable[Batch]) -> Strip:
     met = cautions.met((Task.SOW,), batches)
     hazards = [hazard for hazard in Hazard if hazard in {*met, Hazard.KNIVES}]
     rows = -(-len(hazards) // _ACROSS)
-    step = (_SIGN_MM * (1.5 if shared.two else 1.0) + 2.0) * shared.grown
+    step = max(_SIGN_MM * shared.grown, *(_words_mm(shared, hazard) for hazard in hazards)) + _BETWEEN_MM * shared.grown
     follow = set_in(_follow(shared), _follow_room(shared, 0.0)).height_mm
     height = _ABOVE_MM + rows * step + follow + _BELOW_MM
     return Strip(height, partial(_marks, shared, hazards, step))
@@ -35,25 +35,42 @@ def caution_strip(shared: Shared, batches: Iterable[Batch]) -> Strip:
 
 def _marks(shared: Shared, hazards: list[Hazard], step: float, top: float) -> Iterator[Mark]:
     top += _ABOVE_MM
-    wide = (shared.width_mm - (_ACROSS - 1) * _GAP_MM) / _ACROSS
     for number, hazard in enumerate(hazards):
-        left = shared.frame.left_mm + number % _ACROSS * (wide + _GAP_MM)
-        yield from _caution(shared, hazard, left, top + number // _ACROSS * step, wide, step - 2.0 * shared.grown)
+        left = shared.frame.left_mm + number % _ACROSS * (_width_mm(shared) + _GAP_MM)
+        yield from _caution(shared, hazard, left, top + number // _ACROSS * step)
     yield from lettered(_follow(shared), _follow_room(shared, top + -(-len(hazards) // _ACROSS) * step))
 
 
-def _caution(shared: Shared, hazard: Hazard, left: float, top: float, wide: float, high: float) -> Iterator[Mark]:
-    side, grown = _SIGN_MM * shared.grown, shared.grown
-    yield Place(caution_sign(hazard, round(side, 3), shared.tints), left, top)
-    start = left + side + 2.5 * grown
-    title_pt = _TITLE_PT * grown
-    title = Room(start, top, left + wide - start, high * 0.4, title_pt)
-    words = say(shared.speaking, lambda job: cautions.title(hazard, job.words))
-    yield from lettered(words, title)
-    below = min(set_in(words, title).height_mm + 0.4, high * 0.42)
-    how = Room(start, top + below, left + wide - start, high - below, _HOW_PT * grown, lines=2, face="regular")
-    advice = [_advised(shared, each) for each in Hazard]
-    yield from lettered(_advised(shared, hazard), replace(how, face=in_one_face(advice, how)))
+def _caution(shared: Shared, hazard: Hazard, left: float, top: float) -> Iterator[Mark]:
+    """The sign, and at its right what it is and what to do."""
+    yield Place(caution_sign(hazard, round(_SIGN_MM * shared.grown, 3), shared.tints), left, top)
+    title, how = _rooms(shared, hazard)
+    yield from lettered(_titled(shared, hazard), title.moved(left, top))
+    yield from lettered(_advised(shared, hazard), how.moved(left, top))
+
+
+def _width_mm(shared: Shared) -> float:
+    return (shared.width_mm - (_ACROSS - 1) * _GAP_MM) / _ACROSS
+
+
+def _rooms(shared: Shared, hazard: Hazard) -> tuple[Room, Room]:
+    """Where the title and the advice go, seen from the corner of the sign: high enough for all that is said."""
+    grown = shared.grown
+    start = (_SIGN_MM + 2.5) * grown
+    wide = _width_mm(shared) - start
+    title = Room(start, 0.0, wide, 14.0 * grown, _TITLE_PT * grown)
+    below = set_in(_titled(shared, hazard), title).height_mm + 0.4
+    how = Room(start, below, wide, 60.0 * grown, _HOW_PT * grown, lines=4, face="regular")
+    return title, replace(how, face=in_one_face([_advised(shared, each) for each in Hazard], how))
+
+
+def _words_mm(shared: Shared, hazard: Hazard) -> float:
+    how = _rooms(shared, hazard)[1]
+    return how.top_mm + set_in(_advised(shared, hazard), how).height_mm
+
+
+def _titled(shared: Shared, hazard: Hazard) -> Saying:
+    return say(shared.speaking, lambda job: cautions.title(hazard, job.words))
 
 
 def _advised(shared: Shared, hazard: Hazard) -> Saying:

@@ -3,13 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 
+from traysheets.page.lettering import fits, width_mm
 from traysheets.page.marks import Mark, Stamp
 from traysheets.reckon.model import Batch
 from traysheets.sheets import phrases
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
-from traysheets.sheets.guide_text import Room, Saying, lettered, words_of
+from traysheets.sheets.guide_text import LEAST_PT, Room, Saying, lettered, words_of
 from traysheets.sheets.lesson import lesson
 from traysheets.sheets.list_parts import Badge, Column, Part, Said, Sign, Stack, Under, columns, few, row, swatch
 from traysheets.sheets.lists import Strip
@@ -21,6 +22,8 @@ _ROW_MM = 17.0
 _PICTURE_MM = 14.0
 _SWATCH_MM = (12.0, 5.0)
 _MOST_PLACES = 3
+_LEAST_BADGE, _BADGE_EDGE_MM = 0.9, 2.6
+_READABLE = 0.82
 
 
 class Packets:
@@ -44,7 +47,7 @@ class Packets:
         colours = Sign(swatch(self._shared.looks[batch.index], *(side * grown for side in _SWATCH_MM)), at["code"])
         packet: Part = Stack(self._packet(batch), at["packet"], grown)
         if sowing.treated:
-            packet = Under(packet, Badge(self._say("cautions.badge")[0], at["packet"], grown))
+            packet = self._warned(packet)
         stands = Stack(self._places(batch), at["stands"], grown)
         parts: list[Part] = [
             *([Sign(_disc(number, 3.3 * grown), at["number"])] if number else []),
@@ -62,24 +65,36 @@ class Packets:
 
     def _packet(self, batch: Batch) -> Iterator[Said]:
         sowing = batch.sowing
-        yield Said(sowing.variety, "bold", 13, lines=2, readable_pt=10)
-        yield Said(sowing.crop_name, size_pt=10.5)
+        yield self._said(sowing.variety, 13, "bold", lines=2)
+        yield self._said(sowing.crop_name, 10.5)
         if sowing.lot:
-            yield from (Said(text, size_pt=9) for text in self._say("seeds.lot", lot=sowing.lot))
+            yield from (self._said(text, 9) for text in self._say("seeds.lot", lot=sowing.lot))
 
     def _how(self, batch: Batch) -> Iterator[Said]:
         """The count, large; then how it is sown and covered, in words."""
-        yield Said(phrases.count_in_cell(batch, self._shared.job.words), "bold", 19)
+        yield self._said(phrases.count_in_cell(batch, self._shared.job.words), 19, "bold")
         sayings = Sayings(self._shared.speaking, batch, lesson(batch))
-        yield from (Said(text, size_pt=9.5, lines=2, readable_pt=8.5) for said in sayings.in_short for text in said)
+        yield from (self._said(text, 9.5, lines=2) for said in sayings.in_short for text in said)
 
     def _places(self, batch: Batch) -> Iterator[Said]:
         for place in few(places(self._shared.job, batch), _MOST_PLACES):
-            yield Said(place, "bold", 11.5, lines=2, readable_pt=9.5)
+            yield self._said(place, 11.5, "bold", lines=2)
 
     def _amount(self, batch: Batch) -> Iterator[Said]:
-        yield Said(self._shared.job.words.number(batch.seeds_total), "bold", 14)
-        yield from (Said(text, size_pt=9) for text in self._say("seeds.grains", n=batch.seeds_total))
+        yield self._said(self._shared.job.words.number(batch.seeds_total), 14, "bold")
+        yield from (self._said(text, 9) for text in self._say("seeds.grains", n=batch.seeds_total))
+
+    def _said(self, text: str, size_pt: float, face: str = "regular", lines: int = 1) -> Said:
+        """Words that are wrapped before they are much smaller, and never too small to be read on small paper."""
+        least = LEAST_PT / self._shared.grown
+        return Said(text, face, max(size_pt, least), lines, readable_pt=max(_READABLE * size_pt, least))
+
+    def _warned(self, packet: Part) -> Part:
+        """What a treated packet is marked with: in few words where the column is narrow."""
+        column, grown = self._columns["packet"], max(self._shared.grown, _LEAST_BADGE)
+        text = self._say("cautions.badge")[0]
+        whole = fits(width_mm(text, "condensed-bold", LEAST_PT), column.width_mm - _BADGE_EDGE_MM * grown)
+        return Under(packet, Badge(text if whole else self._say("cautions.badge_short")[0], column, grown))
 
     def _picture(self, batch: Batch) -> Stamp:
         """The cell from above, small."""

@@ -30,12 +30,12 @@ _TALLY_GAP_MM = 3.5
 _LARGER_BELOW_MM = 45.0
 _LARGER_BY = (5.0, 4.0, 3.0, 2.5, 2.0, 1.5)
 _MOST_LARGER_MM = 80.0
-_PART_MM = 44.0
+_PART_MM, _PART_SHARE = 44.0, 0.8
 _LEAST_PART_MM = 24.0
 _ZOOM_MM = 5.0
-_LEAST_NOTE_MM = 18.0
-_WRONG_SHARE = 0.3
-"""Least part of the width that is left for what is wrong."""
+_LEAST_NOTE_MM, _LONG_NOTE_MM = 18.0, 38.0
+_RIGHT_SHARE, _WRONG_SHARE = 0.4, 0.3
+"""Least part of the width that is left for what is right, and for what is wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,8 @@ class Panel:
         return cell_from_above(self._lesson, rightly(self._lesson), by, self._tints, name)
 
     def _real(self) -> tuple[_Part, ...]:
-        note = "real_hold" if rightly(self._lesson).seed_scale == 1 else "real_cell"
+        wide = self._lesson.cell_mm[0] >= _LONG_NOTE_MM
+        note = "real_cell" if rightly(self._lesson).seed_scale < 1 else "real_hold" if wide else "real"
         return (_Part(self._cell(1.0, RIGHT), 0.0, 0.0, note, ruler=True),)
 
     def _real_and_larger(self) -> tuple[_Part, ...]:
@@ -143,16 +144,19 @@ class Panel:
 
     def _smaller_and_part(self) -> tuple[_Part, ...]:
         """A large cell drawn smaller, and a round part of it at real size beside it or below it."""
+        most = min(_PART_MM, _PART_SHARE * self._lesson.side_mm)
         for by in (by for by in SCALES.values() if by < 1):
             width, height = (side * by for side in self._lesson.cell_mm)
             below = height + NOTE_MM + _ZOOM_MM
-            beside_mm = min(_PART_MM, self._right_room - width - _ZOOM_MM, self._high - NOTE_MM)
-            below_mm = min(_PART_MM, self._right_room, self._high - below - NOTE_MM)
+            beside_mm = min(most, self._right_room - width - _ZOOM_MM, self._high - NOTE_MM)
+            below_mm = min(most, self._right_room, self._high - below - NOTE_MM)
             places = ((below_mm, 0.5 * width, below), (beside_mm, width + _ZOOM_MM, 0.0))
             side_mm, left, top = max(places)
             if side_mm < _LEAST_PART_MM:
                 continue
-            part = part_from_above(self._lesson, rightly(self._lesson), round(side_mm, 2), self._tints, REAL)
+            part = part_from_above(
+                self._lesson, rightly(self._lesson), math.floor(side_mm * 100) / 100, self._tints, REAL
+            )
             parts = _Part(self._cell(by, RIGHT), 0.0, 0.0, "smaller"), _Part(part, left, top, "real")
             if self._fits(parts):
                 return parts
@@ -166,11 +170,16 @@ class Panel:
         end = max(part.right_mm for part in self._parts)
         return end + (_TALLY_GAP_MM + self._tally.width_mm if self._tally else 0.0)
 
+    @property
+    def _wrong_from_mm(self) -> float:
+        """Where what is wrong begins: not so near that the words over what is right have no room."""
+        return max(self._right_mm + _GAP_MM, _RIGHT_SHARE * self._width)
+
     @cached_property
     def _wrongs(self) -> tuple[tuple[Stamp, float, float], ...]:
         """The cells as they should not be, with their places: side by side or one below the other."""
         width, height = self._lesson.cell_mm
-        wrongs, start = wrongly(self._lesson), self._right_mm + _GAP_MM
+        wrongs, start = wrongly(self._lesson), self._wrong_from_mm
         room, most = self._width - start, self.larger_by or self.factor
         gaps = _ZOOM_MM * (len(wrongs) - 1)
         beside = min((room - gaps) / len(wrongs) / width, self._high / height, most)
@@ -203,7 +212,7 @@ class Panel:
             yield Place(stamp, left + across, below + down)
 
     def _captions(self, left: float, top: float, captions: Captions) -> Iterator[Mark]:
-        start, size = self._right_mm + _GAP_MM, captions.height_mm - 2.0
+        start, size = self._wrong_from_mm, captions.height_mm - 2.0
         unit = min(size / 9, 1.0)
         rooms = tuple(
             Room(
@@ -229,24 +238,30 @@ class Panel:
             yield _ruler(x, under, part.stamp.width_mm)
             under += RULER_MM - 0.6
         wide = max(part.stamp.width_mm, _LEAST_NOTE_MM)
-        room = Room(
-            x + (part.stamp.width_mm - wide) / 2, under + 0.6, wide, NOTE_MM - 0.8, captions.note_pt, face="regular"
-        )
+        note_left = max(x + (part.stamp.width_mm - wide) / 2, left)
+        room = Room(note_left, under + 0.6, wide, NOTE_MM - 0.8, captions.note_pt, face="regular")
         yield from lettered(captions.notes(part.note, self.larger_by or self.factor), room)
 
     def _zoom(self, one: _Part, other: _Part, left: float, top: float) -> Iterator[Mark]:
         """From the cell at real size to the same larger: lines from edge to edge. From a smaller one: a ring."""
-        if self.factor == 1:
+        ring = _ring_of(other, left, top)
+        if self.factor < 1:
+            middle = middle_of_part(self._lesson, rightly(self._lesson), other.stamp.width_mm)
+            small = left + middle[0] * self.factor, top + middle[1] * self.factor, ring[2] * self.factor
+            yield Circle(*small, stroke=BLACK, stroke_mm=LINE_MM)
+            yield from _tangents(small, ring)
+        elif self._lesson.round:
+            yield from _tangents(_ring_of(one, left, top), ring)
+        else:
             for side in (0.06, 0.94):
                 y1, y2 = (top + part.top_mm + side * part.stamp.height_mm for part in (one, other))
                 yield Line(left + one.right_mm, y1, left + other.left_mm, y2, BLACK, THIN_MM)
-            return
-        x, y = (place * self.factor for place in middle_of_part(self._lesson, rightly(self._lesson)))
-        radius, large = other.stamp.width_mm / 2 * self.factor, other.stamp.width_mm / 2
-        yield Circle(left + x, top + y, radius, stroke=BLACK, stroke_mm=LINE_MM)
-        yield from _tangents(
-            (left + x, top + y, radius), (left + other.left_mm + large, top + other.top_mm + large, large)
-        )
+
+
+def _ring_of(part: _Part, left: float, top: float) -> tuple[float, float, float]:
+    """A round picture as (x, y, radius) on the page."""
+    radius = part.stamp.width_mm / 2
+    return left + part.left_mm + radius, top + part.top_mm + radius, radius
 
 
 def _tangents(one: tuple[float, float, float], other: tuple[float, float, float]) -> Iterator[Line]:

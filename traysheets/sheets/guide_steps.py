@@ -74,8 +74,8 @@ class Steps:
         """Where the words of a step go, seen from the corner of its picture."""
         people_mm = len(self._duties[step]) * people.WIDTH * _PERSON * self._grown
         top = HEIGHT * self._unit + 1.2
-        high = (10.0 if len(self._speaking) == 1 else 16.0) * self._grown
-        return Room(0.3, top, self._box - people_mm - 1.0, high, _CAPTION_PT * self._grown, lines=2, face=self._face)
+        high = (14.0 if len(self._speaking) == 1 else 25.0) * self._grown
+        return Room(0.3, top, self._box - people_mm - 1.0, high, _CAPTION_PT * self._grown, lines=3, face=self._face)
 
     @cached_property
     def _face(self) -> str:
@@ -107,9 +107,7 @@ class Steps:
         yield Rect(left, top, self._box, high, WHITE, BLACK, LINE_MM, radius_mm=2.0)
         yield Place(day_picture(step, self._unit, self._tints, gloved=self._gloved), left, top)
         yield from numbered(left + 0.8, top + 0.8, number, _NUMBER_MM * self._grown)
-        room = self._room(step)
-        place = Room(left + room.left_mm, top + room.top_mm, *_rest(room))
-        yield from lettered(self._saying(step), place)
+        yield from lettered(self._saying(step), self._room(step).moved(left, top))
         yield from self._helping(step, left + self._box, top + high + 1.2)
 
     def _helping(self, step: Step, right: float, top: float) -> Iterator[Mark]:
@@ -150,10 +148,6 @@ class Steps:
             left = self._left + shirt * each
             yield from people.person(Pen(left + 4.2 * unit, top + 7.4 * unit, unit), shirt)
             yield Line(left + 10 * unit, top + 11 * unit, left + each - 4, top + 11 * unit, BLACK, 0.25, (0.4, 0.9))
-
-
-def _rest(room: Room) -> tuple[float, float, float, int, str]:
-    return room.width_mm, room.height_mm, room.size_pt, room.lines, room.face
 
 
 def numbered(left: float, top: float, number: int, radius: float) -> Iterator[Mark]:

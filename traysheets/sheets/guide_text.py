@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 from traysheets.base.words import Words
 from traysheets.page.faces import NARROWER
-from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, ink_mm, width_mm
 from traysheets.page.marks import BLACK, Colour, Text
 from traysheets.sheets.job import Job
 
@@ -60,6 +60,10 @@ class Room:
     anchor: str = "start"
     least_pt: float = LEAST_PT
 
+    def moved(self, left_mm: float, top_mm: float) -> "Room":
+        """The same room further to the right and further down."""
+        return replace(self, left_mm=self.left_mm + left_mm, top_mm=self.top_mm + top_mm)
+
 
 @dataclass(frozen=True, slots=True)
 class Set:
@@ -81,7 +85,7 @@ def set_in(saying: Saying, room: Room) -> Set:
 
 def _fitted(text: str, room: Room, first: bool, height_mm: float) -> Fitted:
     """A text wrapped rather than set much smaller, whole words on every line as long as that can be."""
-    size_pt = room.size_pt if first else max(room.size_pt * _SECOND, room.least_pt)
+    size_pt = max(room.size_pt * (1.0 if first else _SECOND), room.least_pt)
     face = room.face if first else "regular"
     for part in _STEPS:
         least_pt = max(size_pt * part, room.least_pt)
@@ -89,6 +93,13 @@ def _fitted(text: str, room: Room, first: bool, height_mm: float) -> Fitted:
         if not it.cut and " ".join(it.lines) == text:
             return it
     return fit(text, face, room.width_mm, size_pt, room.least_pt, room.lines, _LEADING, height_mm)
+
+
+def overhang_mm(saying: Saying, room: Room) -> float:
+    """How far the words would reach over the top of a room: an accent on a capital does."""
+    first = set_in(saying, room).fitted[0]
+    above_mm = ink_mm(first.lines[0], first.face, first.size_pt)[1]
+    return max(above_mm - _ASCENT * first.size_pt * MM_PER_POINT, 0.0)
 
 
 def in_one_face(sayings: Sequence[Saying], room: Room) -> str:

@@ -242,12 +242,12 @@ class ScaledTray:
 
 
 def _labelled(number: int, pitches_wide: float) -> Iterable[int]:
-    """Which rows or columns are named when a name takes so many pitches: all, or every 2nd, 5th or 10th."""
+    """Which rows or columns are named when a name takes so many pitches: all, or every 2nd, 5th, 10th and so on."""
     if pitches_wide <= 1:
         return range(number)
     if pitches_wide <= 2:
         return range(0, number, 2)
-    step = 5 if pitches_wide <= 4 else 10
+    step = next((step for step in (5, 10, 20, 50) if pitches_wide <= step - 1), 100)
     return (0, *range(step - 1, number, step))
 
 

@@ -1,5 +1,6 @@
 """A cell from above: the mix, the holes, the seeds in their own size, at any scale. Where seeds lie is `strewn.py`."""
 
+import math
 from collections.abc import Iterator
 from functools import lru_cache
 
@@ -15,15 +16,17 @@ LEAST_SEED_MM = 0.6
 
 @lru_cache(maxsize=512)
 def cell_from_above(lesson: Lesson, strewn: Strewn, factor: float, tints: Tints, name: str) -> Stamp:
-    """A cell of exactly its size times `factor`."""
+    """A cell of exactly its size times `factor`. Seeds drawn larger than that, to be seen, end at its edge."""
     width, height = (side * factor for side in lesson.cell_mm)
-    return Stamp(name, width, height, (_ground(lesson, factor, tints), *_sown(lesson, strewn, factor, tints)))
+    sown = tuple(_sown(lesson, strewn, factor, tints))
+    inside = (Clip(0, 0, width, height, sown),) if factor < 1 else sown
+    return Stamp(name, width, height, (_ground(lesson, factor, tints), *inside))
 
 
 @lru_cache(maxsize=128)
 def part_from_above(lesson: Lesson, strewn: Strewn, side_mm: float, tints: Tints, name: str) -> Stamp:
     """A round part of a large cell at its real size, about its middle, or about a hole."""
-    x, y = middle_of_part(lesson, strewn)
+    x, y = middle_of_part(lesson, strewn, side_mm)
     left, top, radius = x - side_mm / 2, y - side_mm / 2, side_mm / 2
     seen = tuple(
         (across, down) for across, down in strewn.seeds if 0 < across - left < side_mm and 0 < down - top < side_mm
@@ -35,11 +38,16 @@ def part_from_above(lesson: Lesson, strewn: Strewn, side_mm: float, tints: Tints
     return Stamp(name, side_mm, side_mm, (Clip(0, 0, side_mm, side_mm, inside, radius), edge))
 
 
-def middle_of_part(lesson: Lesson, strewn: Strewn) -> tuple[float, float]:
-    """Where in the cell the middle of its round part lies, in mm of the real cell."""
-    if strewn.holes:
-        return strewn.holes[0].x_mm, strewn.holes[0].y_mm
-    return lesson.cell_mm[0] / 2, lesson.cell_mm[1] / 2
+def middle_of_part(lesson: Lesson, strewn: Strewn, side_mm: float) -> tuple[float, float]:
+    """Where in the cell the middle of its round part lies, in real mm: at a hole, as far as it stays in the cell."""
+    width, height = lesson.cell_mm
+    x, y = (strewn.holes[0].x_mm, strewn.holes[0].y_mm) if strewn.holes else (width / 2, height / 2)
+    if not lesson.round:
+        half = side_mm / 2
+        return min(max(x, half), width - half), min(max(y, half), height - half)
+    away, most = math.dist((x, y), (width / 2, height / 2)), (width - side_mm) / 2
+    part = min(1.0, most / away) if away else 1.0
+    return width / 2 + (x - width / 2) * part, height / 2 + (y - height / 2) * part
 
 
 def _ground(lesson: Lesson, factor: float, tints: Tints) -> Mark:

@@ -15,7 +15,7 @@ DEPTH = 13.0
 
 _BASE = {Vessel.POT: 0.74, Vessel.CELL: 0.62, Vessel.BLOCK: 1.0, Vessel.TRAY: 0.95}
 """Width of the base, as a part of the top's."""
-_LEAST_WIDE, _MOST_WIDE = 0.95, 1.6
+_LEAST_WIDE, _MOST_WIDE = 0.95, 1.45
 _WALL_MM = 0.7
 _LIP = 2.2
 

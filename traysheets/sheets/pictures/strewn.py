@@ -17,8 +17,8 @@ MOST_SEEDS = 600
 """Most seeds that a picture shows one by one; nobody counts more."""
 
 _MOST_HEAPED = 150
-_APART = 1.12
-"""Least distance of seeds that are told apart, in lengths of a seed."""
+_APART = 1.08
+"""Least distance of seeds that are told apart, in sizes of a seed."""
 _CLEAR_MM = 0.4
 _HOLE_SHARE = 0.055
 _HOLE_MM = (2.2, 6.0)
@@ -71,7 +71,8 @@ def _scattered(lesson: Lesson, number: int) -> Strewn:
     inset = min(lesson.seed.length_mm / 2 + 0.6, 0.2 * lesson.side_mm)
     circle = (width / 2 - inset, height / 2 - inset, lesson.side_mm / 2 - inset) if lesson.round else None
     points = spread(number, Ground(width - 2 * inset, height - 2 * inset, circle))
-    scale = min(1.0, min(closest_mm(points) / _APART, 0.6 * lesson.side_mm) / lesson.seed.length_mm)
+    across = (lesson.seed.length_mm + lesson.seed.width_mm) / 2
+    scale = min(1.0, closest_mm(points) / _APART / across, 0.6 * lesson.side_mm / lesson.seed.length_mm)
     return Strewn((), tuple((x + inset, y + inset) for x, y in points), scale)
 
 
@@ -82,7 +83,8 @@ def _in_holes(lesson: Lesson) -> Strewn:
     unit, pitch = in_hole(lesson.in_hole), _APART * lesson.seed.length_mm
     reach = max(math.hypot(x, y) for x, y in unit)
     wanted = reach * pitch + 0.55 * lesson.seed.length_mm + _CLEAR_MM
-    room = min(closest_mm(centres) / 2, _from_edge(lesson, centres)) - _CLEAR_MM
+    room = min(closest_mm(centres) / 2, _from_edge(lesson, centres))
+    room -= min(_CLEAR_MM, 0.2 * room)
     usual = min(max(_HOLE_SHARE * lesson.side_mm, _HOLE_MM[0]), _HOLE_MM[1])
     radius, scale = min(max(wanted, usual), room), min(1.0, room / wanted)
     seeds = ((x + dx * pitch * scale, y + dy * pitch * scale) for x, y in centres for dx, dy in unit)
