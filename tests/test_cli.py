@@ -179,6 +179,11 @@ def test_list(kind: str) -> None:
     assert "origin" in full.stdout.splitlines()[0]
 
 
+def test_the_origin_of_every_figure_of_a_crop_is_shown() -> None:
+    onion = next(line for line in run("list", "crops", "--origins").stdout.splitlines() if line.startswith("Onion"))
+    assert all(source in onion for source in ("7 CFR 201.31", "7 CFR 201.46", "from memory", "1954"))
+
+
 def test_schema_is_json() -> None:
     assert json.loads(run("schema").stdout)["type"] == "object"
 

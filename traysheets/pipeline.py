@@ -382,7 +382,7 @@ def _choices(options: Options, plan: Plan) -> Choices:
     """The choices of this run: the command's, else the plan's, else what is usual where its units are."""
     inches = plan.units == "inch"
     paper = options.paper or plan.paper or ("letter" if inches else "a4")
-    stock = options.stock or plan.stock or ("stake-20x100-letter" if inches else "stake-20x100-a4")
+    stock = options.stock or plan.stock or ("stake-25x150-letter" if inches else "stake-25x150-a4")
     if stock not in plan.stocks:
         near = nearest(stock, plan.stocks)
         hint = f"did you mean '{near}'?" if near else f"there are: {', '.join(plan.stocks)}"

@@ -95,8 +95,27 @@ def _crop(crop: Crop) -> tuple[str, ...]:
         _shown(crop.cover_mm, _range),
         _shown(crop.soil_c, _range),
         _shown(crop.weeks_to_transplant, _range),
-        crop.origin,
+        _crop_origins(crop),
     )
+
+
+def _crop_origins(crop: Crop) -> str:
+    """Where each figure of a crop comes from; figures of one origin are named together."""
+    figures: dict[str, Fact[Any] | None] = {
+        "germination": crop.germination_minimum,
+        "seeds/g": crop.seeds_per_gram,
+        "cover": crop.cover_mm,
+        "soil": crop.soil_c,
+        "weeks": crop.weeks_to_transplant,
+        "emergence": crop.emergence,
+        "seeds a cell": crop.clump_seeds_3in or crop.clump_seeds_cell or crop.seeds_single,
+        "seed size": crop.seed_mm,
+    }
+    by_origin: dict[str, list[str]] = {crop.origin: ["names and method"]}
+    for name, fact in figures.items():
+        if fact is not None:
+            by_origin.setdefault(fact.origin, []).append(name)
+    return "; ".join(f"{', '.join(names)}: {origin}" for origin, names in by_origin.items())
 
 
 def _crops() -> list[tuple[str, ...]]:

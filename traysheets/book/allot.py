@@ -123,8 +123,8 @@ def _misspelt(wanted: Iterable[Wanted]) -> Iterator[Notice]:
     for one in wanted:
         parts = (one.own_code or "").split("-")
         if len(parts) == 3 and all(map(str.isdecimal, parts[:2])) and not is_valid(one.own_code or ""):
-            right = check_character("".join(parts[:2]))
-            text = f"the batch code '{one.own_code}' has a wrong check character; {parts[0]}-{parts[1]}-{right} has the right one"
+            right = f"{parts[0]}-{parts[1]}-{check_character(''.join(parts[:2]))}"
+            text = f"the batch code '{one.own_code}' has a wrong check character; {right} has the right one"
             yield Notice(text, one.line)
 
 

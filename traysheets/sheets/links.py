@@ -63,7 +63,7 @@ def _what_to_do(job: Job, batch: Batch) -> str:
 
 
 def address_notices(job: Job) -> Iterator[Notice]:
-    """A notice when the record address does not end as the record pages are filed, so that it leads nowhere by itself."""
+    """A notice when the record address does not end as the record pages are filed, and so leads nowhere by itself."""
     url = job.plan.record_url
     if url and not url.rstrip("/").endswith(f"/{_BATCH_END}"):
         yield Notice(

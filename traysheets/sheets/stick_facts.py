@@ -29,7 +29,7 @@ def pieces(job: Job, batch: Batch, place: str = "") -> tuple[Piece, ...]:
     """The facts of a batch in the order they are read: what it is, then what to do. `place` is where its sticks go."""
     sowing, words = batch.sowing, job.words
     return (
-        *_what_it_is(sowing.crop_name, job.codes[batch.index], sowing.treated, words),
+        *_what_it_is(sowing.code, sowing.crop_name, job.codes[batch.index], sowing.treated, words),
         Piece("do", what_to_do(batch, words), face="bold"),
         *_dates(batch.sow, batch.plant_out.value if batch.plant_out else None, words),
         *_origin(sowing.lot, place, words),
@@ -39,7 +39,7 @@ def pieces(job: Job, batch: Batch, place: str = "") -> tuple[Piece, ...]:
 def sample_pieces(words: Words) -> tuple[Piece, ...]:
     """Facts of usual length, which the size of type on a stock is chosen by: so it is the same whatever is printed."""
     return (
-        *_what_it_is("Bunching onion", "27-014-K", False, words),
+        *_what_it_is("LW", "Bunching onion", "27-014-Y", False, words),
         Piece("do", words("after.clump", seeds=25), face="bold"),
         *_dates(date(2027, 9, 28), date(2027, 11, 28), words),
         *_origin("HB-2231", words("sticks.place", tray="12", cells="A1–B12"), words),
@@ -56,9 +56,10 @@ def what_to_do(batch: Batch, words: Words) -> str:
     return words("after.single_thin" if batch.seeds_per_cell.value > 1 else "after.single")
 
 
-def _what_it_is(crop: str, code: str, treated: bool, words: Words) -> tuple[Piece, ...]:
+def _what_it_is(letters: str, crop: str, code: str, treated: bool, words: Words) -> tuple[Piece, ...]:
+    """The letters of the map stand before the crop, so that a stick is soon found for its cells."""
     sign = (Piece("treated", words("cautions.sign"), words("cautions.sign_short"), face="bold"),) if treated else ()
-    return Piece("crop", crop), Piece("code", code, face="code"), *sign
+    return Piece("crop", f"{letters} · {crop}" if letters else crop, crop), Piece("code", code, face="code"), *sign
 
 
 def _dates(sow: date, plant_out: date | None, words: Words) -> tuple[Piece, ...]:
