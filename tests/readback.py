@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from math import hypot
 from typing import Any
@@ -240,19 +240,33 @@ def _colour(numbers: Iterable[Any]) -> str:
 
 
 class _Font:
-    """A font of the file: its face, the characters of its codes, and their widths, in thousandths of its size."""
+    """A font of the file: its face, the characters of its codes, and their widths, in thousandths of its size.
+
+    A composite font has codes of two bytes and goes by its own name (ISO 32000-1, 9.7).
+    """
 
     def __init__(self, font: Any) -> None:
         base = str(font["/BaseFont"]).split("+")[-1].lstrip("/")
-        self.face = _FACE_OF_FILE[base]
-        self.first, self.widths = int(font["/FirstChar"]), [float(width) for width in font["/Widths"]]
+        self.composite = font["/Subtype"] == "/Type0"
+        self.face = base if self.composite else _FACE_OF_FILE[base]
         self.characters = dict(_to_unicode(font["/ToUnicode"].get_data().decode("latin-1")))
+        if self.composite:
+            first, widths = font["/DescendantFonts"][0].get_object()["/W"]
+        else:
+            first, widths = font["/FirstChar"], font["/Widths"]
+        self.first, self.widths = int(first), [float(width) for width in widths]
+
+    def codes(self, codes: bytes) -> Sequence[int]:
+        """The numbers of the letters in a string."""
+        return (
+            [high * 256 + low for high, low in zip(codes[::2], codes[1::2], strict=True)] if self.composite else codes
+        )
 
     def read(self, codes: bytes) -> str:
-        return "".join(self.characters[code] for code in codes)
+        return "".join(self.characters[code] for code in self.codes(codes))
 
     def width(self, codes: bytes) -> float:
-        return sum(self.widths[code - self.first] for code in codes) / 1000
+        return sum(self.widths[code - self.first] for code in self.codes(codes)) / 1000
 
 
 def _to_unicode(table: str) -> Iterator[tuple[int, str]]:

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 import uharfbuzz as hb
+from fontTools.pens.areaPen import AreaPen
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.pens.transformPen import TransformPen
 from fontTools.ttLib import TTFont
@@ -68,9 +69,13 @@ def harfbuzz(text: str, font: TTFont) -> list[tuple[int, float, float, float]]:
     return found
 
 
-def points(font: TTFont, glyphs: Sequence[tuple[int, float, float]]) -> list[tuple[float, float]]:
-    """The points of all outlines where their curves begin and end, in parts of the em, sorted; glyphs by number and
-    place.
+Placed: TypeAlias = Sequence[tuple[int, float, float]]
+"""Glyphs by their number in a font and the place of their origin, in parts of the em."""
+
+
+def points(font: TTFont, glyphs: Placed) -> list[tuple[float, float]]:
+    """The points by which outlines are drawn, in parts of the em; of quadratic curves those they are drawn towards too,
+    of cubic ones only their ends.
     """
     em, names, drawn = font["head"].unitsPerEm, font.getGlyphOrder(), font.getGlyphSet()
     found: list[tuple[float, float]] = []
@@ -78,7 +83,17 @@ def points(font: TTFont, glyphs: Sequence[tuple[int, float, float]]) -> list[tup
         pen = DecomposingRecordingPen(drawn)
         drawn[names[number]].draw(TransformPen(pen, (1, 0, 0, 1, x * em, y * em)))
         found += _ends(pen.value)
-    return sorted((x / em, y / em) for x, y in found)
+    return [(x / em, y / em) for x, y in found]
+
+
+def area(font: TTFont, glyphs: Placed) -> float:
+    """What outlines enclose, in parts of a square em, whichever way they are drawn round."""
+    names, drawn, whole = font.getGlyphOrder(), font.getGlyphSet(), 0.0
+    for number, _, _ in glyphs:
+        pen = AreaPen(drawn)
+        drawn[names[number]].draw(pen)
+        whole += pen.value
+    return abs(whole) / font["head"].unitsPerEm ** 2
 
 
 def _ends(drawn: Sequence[tuple[str, tuple[Any, ...]]]) -> Iterator[tuple[float, float]]:

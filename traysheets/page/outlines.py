@@ -67,7 +67,7 @@ def _drawn(font: Any, sign: Sign) -> Any:
     for number, right, up in sign.glyphs:
         placed = TransformPen(Cu2QuPen(outline, _LARGEST_ERROR_EM * em), (1, 0, 0, 1, right * em, up * em))
         font.draw_glyph_with_pen(number, placed)
-    return outline.glyph()
+    return outline.glyph(dropImpliedOnCurves=True)
 
 
 def _postscript_name(face: Any) -> str:
