@@ -91,6 +91,16 @@ def test_every_method_goes_on_every_paper(paper: str, languages: tuple[str, ...]
         assert overlaps(page) == []
 
 
+@pytest.mark.parametrize("languages", [("en",), ("de",), ("fr",), ("es",), ("pt",), ("de", "fr")], ids="-".join)
+@pytest.mark.parametrize("paper", ["a4", "letter", "a3"])
+def test_no_words_are_cut_on_usual_paper(paper: str, languages: tuple[str, ...]) -> None:
+    batches = [
+        guide_jobs.batch(i, ("cell-72", "flat-1020")[i % 2], 1, what, treated=i == 3) for i, what in enumerate(WHAT)
+    ]
+    for page in guide_pages(guide_jobs.job(batches, languages, helpers=3, paper=paper)):
+        assert guide_jobs.cut_off(page) == []
+
+
 def odd_tray(**facts: Any) -> Any:
     usual = {"outer_mm": (540, 279), "depth_mm": 50, "volume_ml": 100, "built_in": False}
     return plans.Tray("own", "own", **usual | facts)

@@ -36,6 +36,7 @@ _ACROSS = 3
 _NUMBER_MM = 3.3
 _GLOVE_MM = 16.0
 _LEAST_PICTURE = 0.74
+_SMALL_PAPER = 0.8
 _LEAST_PANEL_MM = 38.0
 _BAND_MM = (31.0, 40.0, 52.0)
 """Height of the lowest part: at least, as a rule, at most."""
@@ -137,9 +138,10 @@ class _BatchPage:
 
     @cached_property
     def _captions(self) -> Captions:
-        """What is said over the panel: as high as it is where each side has about a third of the width."""
-        most = (10.5 + 7.0 * self._second) * self._grown
-        room = Room(0.0, 0.0, self._width * 0.34, most, _CAPTION_PT * self._grown, lines=2)
+        """What is said over the panel, as high as in about a third of the width for each side, less on small paper."""
+        most = (12.0 + 12.0 * self._second) * self._grown
+        width = self._width * (0.34 if self._grown > _SMALL_PAPER else 0.21)
+        room = Room(0.0, 0.0, width, most, _CAPTION_PT * self._grown, lines=3)
         said = max(set_in(saying, room).height_mm for saying in (self._say.right, self._say.wrong))
         height = max(said, 9.0 * self._grown) + 2.0
         return Captions(

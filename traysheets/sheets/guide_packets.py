@@ -74,7 +74,7 @@ class Packets:
         """The count, large; then how it is sown and covered, in words."""
         yield self._said(phrases.count_in_cell(batch, self._shared.job.words), 19, "bold")
         sayings = Sayings(self._shared.speaking, batch, lesson(batch))
-        yield from (self._said(text, 9.5, lines=2) for said in sayings.in_short for text in said)
+        yield from (self._said(text, 9.5, lines=3) for said in sayings.in_short for text in said)
 
     def _places(self, batch: Batch) -> Iterator[Said]:
         for place in few(places(self._shared.job, batch), _MOST_PLACES):

@@ -11,7 +11,7 @@ from functools import cached_property
 
 from traysheets.page.lettering import fits
 from traysheets.page.marks import BLACK, Circle, Line, Mark, Path, Place, Stamp
-from traysheets.sheets.guide_text import Room, Saying, in_one_face, lettered, levelled
+from traysheets.sheets.guide_text import Room, Saying, in_one_face, lettered, levelled, set_in
 from traysheets.sheets.lesson import Lesson
 from traysheets.sheets.pictures import signs
 from traysheets.sheets.pictures.from_above import cell_from_above, middle_of_part, part_from_above
@@ -221,7 +221,7 @@ class Panel:
                 max(end - begin - 9 * unit - 2.5, 8.0),
                 size,
                 captions.size_pt,
-                lines=2,
+                lines=3,
             )
             for begin, end in ((0.0, start - 2.0), (start, self._width))
         )
@@ -240,7 +240,10 @@ class Panel:
         wide = max(part.stamp.width_mm, _LEAST_NOTE_MM)
         note_left = max(x + (part.stamp.width_mm - wide) / 2, left)
         room = Room(note_left, under + 0.6, wide, NOTE_MM - 0.8, captions.note_pt, face="regular")
-        yield from lettered(captions.notes(part.note, self.larger_by or self.factor), room)
+        said = captions.notes(part.note, self.larger_by or self.factor)
+        if part.note == "real_hold" and any(it.cut for it in set_in(said, room).fitted):
+            said = captions.notes("real", self.factor)
+        yield from lettered(said, room)
 
     def _zoom(self, one: _Part, other: _Part, left: float, top: float) -> Iterator[Mark]:
         """From the cell at real size to the same larger: lines from edge to edge. From a smaller one: a ring."""
