@@ -50,6 +50,15 @@ def tidied(note: Note) -> Note:
     return replace(note, who=note.who.strip(), remark=remark)
 
 
+def check_key(key: str) -> None:
+    """Raises BookError for the key of an entry that is none."""
+    if not (0 < len(key) <= LONGEST_KEY and key.isascii() and key.isprintable()):
+        raise BookError(
+            "an entry needs a key of its own, so that sent twice it is stored once:"
+            f" 1 to {LONGEST_KEY} plain characters"
+        )
+
+
 def check(note: Note, batch: Kept, today: date) -> None:
     """Raises BookError with everything that is wrong about a note on a batch, each in a sentence."""
     problems = [*_day(note, batch, today), *_number(note, batch), *_texts(note)]
@@ -118,8 +127,6 @@ def _texts(note: Note) -> Iterator[str]:
             yield f"the {called} has a character that cannot be written, U+{ord(found):04X}; leave it out"
     if note.kind is Kind.REMARK and not note.remark.strip() and not strikes_out(note):
         yield "a remark needs words"
-    if len(note.key) > LONGEST_KEY or not note.key.isascii() or not note.key.isprintable():
-        yield f"the key of an entry is at most {LONGEST_KEY} plain characters"
 
 
 def _unwritable(text: str, allowed: str) -> str | None:

@@ -15,7 +15,7 @@ from typing import Any
 
 from traysheets.base.errors import BookError, nearest
 from traysheets.book.book import kept
-from traysheets.book.checks import check, tidied
+from traysheets.book.checks import check, check_key, tidied
 from traysheets.book.codes import read_typed
 from traysheets.book.entries import Entry, Kind, Note
 from traysheets.book.model import Kept
@@ -37,8 +37,7 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
     Raises BookError with all that is wrong, or when the book cannot be written; nothing is then changed.
     """
     note = tidied(note)
-    if not note.key:
-        raise BookError("an entry needs a key of its own, so that sent twice it is stored once")
+    check_key(note.key)
     if not file.exists():
         raise BookError(_no_book(file))
     with writing(file) as connection:
@@ -96,6 +95,7 @@ def _no_book(file: Path) -> str:
 
 def _batch(connection: sqlite3.Connection, typed: str, file: Path) -> Kept:
     """The batch of a code as it was typed: the code itself, or what can only be meant."""
+    typed = typed.encode(errors="replace").decode()
     for code in dict.fromkeys((typed.strip(), typed.strip().upper(), read_typed(typed))):
         if code and (found := kept(connection, "WHERE code = ?", code)):
             return found[0]
@@ -109,10 +109,12 @@ def _unknown(connection: sqlite3.Connection, typed: str, file: Path) -> str:
     shown = "".join(c if c.isprintable() else "?" for c in typed[:40])
     meant = read_typed(typed)
     near = nearest(meant or typed.strip().upper()[:40], codes)
-    hint = f"; did you mean {near}?" if near else f"; the first is {codes[0]}, the last {codes[-1]}"
-    if meant is None:
-        return f"'{shown}' is no batch code of the book{hint}"
-    return f"there is no batch {meant} in the book{hint}"
+    if meant:
+        return (
+            f"there is no batch {meant} in the book; is it of another plan?{f' The nearest is {near}.' if near else ''}"
+        )
+    hint = f"did you mean {near}?" if near else f"the first is {codes[0]}, the last {codes[-1]}"
+    return f"'{shown}' is no batch code of the book; {hint}"
 
 
 def _of_lot(connection: sqlite3.Connection, lot: str) -> tuple[str, list[str]]:
