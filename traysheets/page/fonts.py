@@ -95,8 +95,10 @@ def remembered(maxsize: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
 def font_files(paths: Iterable[str]) -> Fonts:
     """The fonts of files. Of a collection the first is taken, or that whose number from 0 stands after a `#`.
 
-    Raises SheetError with every file that is no font we can use. Without HarfBuzz they are taken unread.
+    Raises SheetError with every file that is no font we can use. Without HarfBuzz there are none.
     """
+    if not harfbuzz():
+        return ()
     problems: list[Problem] = []
     fonts: list[FontFile] = []
     for path in dict.fromkeys(paths):
@@ -120,8 +122,7 @@ def _font_file(path: str) -> FontFile:
     try:
         status = Path(file).stat()
         font = FontFile(file, number, status.st_mtime_ns, status.st_size)
-        if harfbuzz():
-            _proved(font)
+        _proved(font)
     except OSError as error:
         raise SheetError(f"the font file {file} cannot be read: {error.strerror}") from None
     return font
@@ -173,8 +174,6 @@ def characters(font: FontFile) -> frozenset[int]:
 @lru_cache(maxsize=32)
 def family(font: FontFile) -> str:
     """The name of the family, as the font gives it (names 16 and 1 of OpenType); empty where it is not known."""
-    if not harfbuzz():
-        return ""
     face = _face(font)
     return str(face.get_name(16) or face.get_name(1) or "")
 

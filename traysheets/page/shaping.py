@@ -91,7 +91,7 @@ def logical(text: str) -> str:
 @lru_cache(maxsize=16384)
 def shaped(text: str, face: str, fonts: Fonts) -> Shaped:
     """The text in a face, and in the fonts what the face lacks. What none of them has is left out: see `lacking`."""
-    if not fonts or not harfbuzz():
+    if not fonts:
         return _unshaped(text, face)
     whole = logical(text)
     runs = list(_runs(whole, typefaces(face, fonts)))
@@ -112,7 +112,7 @@ def _unshaped(text: str, face: str) -> Shaped:
 
 def lacking(text: str, face: str, fonts: Fonts) -> Iterator[str]:
     """The characters that cannot be set: of each cluster that no font has whole, what the best for it lacks."""
-    if not fonts or not harfbuzz():
+    if not fonts:
         yield from (character for character in shown(text) if character not in metrics(face).widths)
         return
     faces = typefaces(face, fonts)
