@@ -20,12 +20,13 @@ ALLOWED = {
     "page": {"base"},
     "sheets": SHEETS,
     "export": {"base", "page"},
-    "serve": {"book", "bookkeeping", "export", "base"},
+    "serve": {"book", "bookkeeping", "book_report", "export", "base"},
     "bookkeeping": {"base", "plan", "reckon", "book", "export"},
     "book_report": {"base", "reckon", "book", "bookkeeping", "export"},
     "pipeline": SHEETS | {"book", "bookkeeping", "sheets", "export"},
+    "bench_site": SHEETS | {"book", "book_report", "sheets", "export", "pipeline", "serve"},
     "reference": {"base", "trade", "plan"},
-    "cli": {"pipeline", "book_report", "reference", "serve", "base"},
+    "cli": {"pipeline", "bench_site", "book_report", "reference", "serve", "base"},
     "__init__": {"base", "plan", "reckon", "arrange", "pipeline"},
     "__main__": {"cli"},
 }
@@ -38,6 +39,9 @@ ONLY_IN = {
     "qrcode": {"page"},
     "fontTools": {"page"},
     "uharfbuzz": {"page"},
+    "flask": {"serve"},
+    "werkzeug": {"serve"},
+    "waitress": {"serve"},
 }
 
 

@@ -18,6 +18,7 @@ COMMANDS = {
     "book": "Look up what became of every batch, note what you see, take a copy.",
     "printer-check": "Make a page to measure with a ruler: what your printer makes of lengths.",
     "convert": "Turn a plan from TOML into CSV and back.",
+    "serve": "Serve the book to phones on the local network: look a batch up, note what you see.",
     "list": "Show what is built in: trays, stocks, crops, papers, languages.",
     "schema": "Print the JSON Schema of the plan file, for editors.",
 }

@@ -5,7 +5,9 @@ the shape of HTML. Text and values are escaped by the template engine, pictures 
 """
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from functools import cache, partial
+from itertools import count
 from pathlib import Path
 from typing import BinaryIO
 
@@ -42,22 +44,41 @@ def render(record: RecordPage, depth: int | None = None) -> str:
     if depth is None:
         depth = record.path.count("/") + 1 if record.path else 0
     root = "../" * depth
-    marks = _Marks(record)
-    pictures = iter(range(1, 1_000_000))
-
-    def drawing(picture: Picture) -> Markup:
-        return Markup(svg(picture.page, describe=picture.text, prefix=f"p{next(pictures)}"))
 
     def href(path: str) -> str:
         return f"{root}{path}/index.html" if path else f"{root}index.html"
 
-    return _template().render(
+    return _rendered("record.html", record, _Marks(record), href, root)
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """What a record page shows below its head, and the small picture in its head, to be set into another page."""
+
+    sections: str
+    look: str
+
+
+def render_inside(record: RecordPage) -> Inside:
+    """The inside of a page as HTML, for a server of pages: links lead to `/` and the path of a record."""
+    marks = _Marks(record)
+    sections = _rendered("record_inside.html", record, marks, lambda path: f"/{path}", "/")
+    return Inside(sections, str(marks.use(record.mark)))
+
+
+def _rendered(name: str, record: RecordPage, marks: "_Marks", href: Callable[[str], str], root: str) -> str:
+    pictures = count(1)
+
+    def drawing(picture: Picture) -> Markup:
+        return Markup(svg(picture.page, describe=picture.text, prefix=f"p{next(pictures)}"))
+
+    return _template(name).render(
         record=record, root=root, href=href, drawing=drawing, mark=marks.use, looks=marks.drawn_once
     )
 
 
 @cache
-def _template() -> Template:
+def _template(name: str) -> Template:
     environment = Environment(
         loader=FileSystemLoader(_FOLDER),
         autoescape=True,
@@ -65,7 +86,7 @@ def _template() -> Template:
         trim_blocks=True,
         auto_reload=False,
     )
-    return environment.get_template("record.html")
+    return environment.get_template(name)
 
 
 @remembered(maxsize=1024)

@@ -1,0 +1,122 @@
+"""The web application: which rules hold for every request and every answer, and what is said when something is wrong.
+
+HTTP as RFC 9110 and cookies as RFC 6265 have it; what browsers are told to refuse is in `HEADERS`.
+"""
+
+import math
+from datetime import timedelta
+
+from flask import Flask, Response, redirect, render_template, request
+from werkzeug.exceptions import HTTPException
+
+from traysheets.base.errors import BookError, TraysheetsError
+from traysheets.serve import pages, static, writing
+from traysheets.serve.access import Access, token
+from traysheets.serve.shown import FILTERS
+from traysheets.serve.site import Site
+
+MOST_BYTES = 64 * 1024
+"""The largest form: a remark of 2,000 characters, each of 12 bytes when escaped, and room."""
+
+HEADERS = {
+    "Content-Security-Policy": (
+        "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; form-action 'self';"
+        " frame-ancestors 'none'"
+    ),
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "X-Robots-Tag": "noindex",
+}
+
+SAID = {
+    400: ("This cannot be read", "Go back, and try again."),
+    403: ("Not allowed", "Sign in to write here."),
+    404: ("There is no such page", "Look for the code on the stick, or scan it again."),
+    405: ("This page cannot be used so", "Go back, and try again."),
+    413: ("That is too much", "A remark may have 2,000 characters. Go back, and write a shorter one."),
+    421: ("Not the name of this server", "Use the address that the server printed when it started."),
+    429: ("Too much at once", "Wait a little, then try again. What you wrote is still on the page before."),
+}
+
+
+def create_app(site: Site, access: Access) -> Flask:
+    """The application that serves a site by these rules of access."""
+    app = Flask(__name__, static_folder=None)
+    app.config.update(
+        SECRET_KEY=access.secrets.signing,
+        MAX_CONTENT_LENGTH=MOST_BYTES,
+        MAX_FORM_MEMORY_SIZE=MOST_BYTES,
+        MAX_FORM_PARTS=50,
+        SESSION_COOKIE_NAME="traysheets",
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_REFRESH_EACH_REQUEST=False,
+        PERMANENT_SESSION_LIFETIME=timedelta(days=30),
+    )
+    app.extensions["site"], app.extensions["access"] = site, access
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.filters.update(FILTERS)
+    app.url_map.strict_slashes = False
+    for part in (static.blueprint, pages.blueprint, writing.blueprint):
+        app.register_blueprint(part)
+    _rules(app, site, access)
+    _problems(app, site)
+    return app
+
+
+def _rules(app: Flask, site: Site, access: Access) -> None:
+    """What is looked at before any request, and what every answer and every page bears."""
+
+    @app.before_request
+    def admit() -> Response | tuple[str, int, dict[str, str]] | None:
+        if not access.answers_to(request.host):
+            return _page(421)
+        if wait := access.seconds_to_wait(site.seconds()):
+            return _page(429, {"Retry-After": str(math.ceil(wait))})
+        if request.endpoint in (None, *static.OPEN, "pages.sign_in", "writing.sign_in") or access.may_read():
+            return None
+        # What was typed into a form is not thrown away: it is asked for the pass phrase with the form, in `writing`.
+        if request.method == "POST":
+            return None
+        return redirect(pages.sign_in_path(request.full_path.rstrip("?")), 303)  # type: ignore[return-value]
+
+    @app.after_request
+    def guarded(response: Response) -> Response:
+        for name, value in HEADERS.items():
+            response.headers.setdefault(name, value)
+        response.headers.setdefault("Cache-Control", "no-store")
+        return response
+
+    @app.context_processor
+    def known() -> dict[str, object]:
+        return {"site": site, "access": access, "token": token}
+
+
+def _problems(app: Flask, site: Site) -> None:
+    """What is said when something is wrong."""
+
+    @app.errorhandler(HTTPException)
+    def wrong(error: HTTPException) -> Response | tuple[str, int, dict[str, str]]:
+        if error.response is not None or error.code is None or error.code < 400:
+            return error.get_response()  # type: ignore[return-value]
+        kept = {name: value for name, value in error.get_headers() if name in ("Allow", "Retry-After")}
+        return _page(error.code, kept)
+
+    @app.errorhandler(TraysheetsError)
+    def unusable(error: TraysheetsError) -> tuple[str, int, dict[str, str]]:
+        return _book_page(site, error)
+
+
+def _page(status: int, headers: dict[str, str] | None = None) -> tuple[str, int, dict[str, str]]:
+    heading, text = SAID.get(status, ("This did not work", "Go back, and try again."))
+    return render_template("problem.html", heading=heading, texts=[text]), status, headers or {}
+
+
+def _book_page(site: Site, error: TraysheetsError) -> tuple[str, int, dict[str, str]]:
+    """The book cannot be used now: what is wrong with it, without telling where on the computer it is."""
+    texts = [str(problem).replace(str(site.book), site.book.name) for problem in error.problems]
+    heading = "The book cannot be used now" if isinstance(error, BookError) else "This did not work"
+    return render_template("problem.html", heading=heading, texts=texts), 503, {"Retry-After": "10"}

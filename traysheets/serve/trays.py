@@ -1,0 +1,115 @@
+"""Where printed batches stand: their trays, and a plain plan of a tray from the book alone. Pure.
+
+It is drawn where the plan is gone or was changed since: its cells by row and column, not to scale.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from traysheets.book.model import Kept
+
+_MOST_SIDE = 100
+"""Rows or columns of the largest tray that is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell of the plan: its place, the letters of its batch, and whether it is of the batch that is looked at."""
+
+    row: int
+    column: int
+    name: str
+    letters: str
+    code: str
+    picked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TrayPlan:
+    """A tray from above, and the same in words."""
+
+    number: int
+    rows: int
+    columns: int
+    cells: tuple[Cell, ...]
+    words: str
+
+
+def trays_of(batches: Iterable[Kept]) -> list[int]:
+    """The numbers of the trays that these batches stand in."""
+    return sorted({run["tray"] for batch in batches for run in runs_of(batch)})
+
+
+def runs_of(batch: Kept) -> Iterator[Mapping[str, Any]]:
+    """The printed runs of a batch, those that can be read."""
+    runs = batch.told.get("runs")
+    for run in runs if isinstance(runs, list) else ():
+        if isinstance(run, dict) and isinstance(run.get("tray"), int) and run.get("first") and run.get("last"):
+            yield run
+
+
+def tray_plan(number: int, batches: Sequence[Kept], picked: Kept | None = None) -> TrayPlan | None:
+    """The plan of a tray with what stands in it; None when its rows and columns were not printed."""
+    inside = [(batch, run) for batch in batches for run in runs_of(batch) if run["tray"] == number]
+    if picked and not any(batch.code == picked.code for batch, _ in inside):
+        inside = [(picked, run) for run in runs_of(picked) if run["tray"] == number]
+    sides = [_sides(batch) for batch, _ in inside]
+    if not sides or sides[0] is None:
+        return None
+    rows, columns = sides[0]
+    owner = {cell: batch for batch, run in inside for cell in _cells(run, columns)}
+    cells = tuple(_cell(at, columns, owner.get(at), picked) for at in range(rows * columns))
+    said = (f"{letters_of(batch)} {batch.identity.variety}: {where(run)}." for batch, run in inside)
+    return TrayPlan(number, rows, columns, cells, f"Tray of {rows} rows and {columns} columns. {' '.join(said)}")
+
+
+def where(run: Mapping[str, Any]) -> str:
+    """The cells of a run: `A1 to B2`."""
+    return str(run["first"]) if run["first"] == run["last"] else f"{run['first']} to {run['last']}"
+
+
+def letters_of(batch: Kept) -> str:
+    """The letters of a batch on the map."""
+    return str(batch.told.get("code") or "")
+
+
+def _sides(batch: Kept) -> tuple[int, int] | None:
+    kind = batch.told.get("tray_kind")
+    sides = (kind.get("rows"), kind.get("columns")) if isinstance(kind, dict) else (None, None)
+    rows, columns = sides
+    if isinstance(rows, int) and isinstance(columns, int) and 0 < rows <= _MOST_SIDE and 0 < columns <= _MOST_SIDE:
+        return rows, columns
+    return None
+
+
+def _cells(run: Mapping[str, Any], columns: int) -> range:
+    """The cells of a run by their place in reading order."""
+    first, last = (_place(str(run[end]), columns) for end in ("first", "last"))
+    return range(first, last + 1)
+
+
+def _place(name: str, columns: int) -> int:
+    """A cell's place in reading order, from its name: B3 is the third of the second row, AA1 begins the 27th."""
+    letters = name.rstrip("0123456789")
+    row = 0
+    for letter in letters:
+        row = row * 26 + ord(letter) - ord("A") + 1
+    return (row - 1) * columns + int(name[len(letters) :]) - 1
+
+
+def _cell(at: int, columns: int, batch: Kept | None, picked: Kept | None) -> Cell:
+    row, column = divmod(at, columns)
+    if batch is None:
+        return Cell(row, column, _name(row, column), "", "", False)
+    own = picked is None or batch.code == picked.code
+    return Cell(row, column, _name(row, column), letters_of(batch), batch.code, own)
+
+
+def _name(row: int, column: int) -> str:
+    letters = ""
+    row += 1
+    while row:
+        row, letter = divmod(row - 1, 26)
+        letters = chr(ord("A") + letter) + letters
+    return f"{letters}{column + 1}"

@@ -1,0 +1,188 @@
+"""The requests that write: an entry, a correction, signing in and out. Each is answered with 303 (RFC 9110, 15.4.4).
+
+A form that cannot be taken is shown again with all that was typed, so that nothing is lost: for the pass phrase, after
+a session has ended, for another key, for a book that is held by another program.
+"""
+
+import math
+
+from flask import Blueprint, abort, current_app, make_response, redirect, render_template, request, session
+from werkzeug.wrappers import Response
+
+from traysheets.base.errors import BookError
+from traysheets.book.checks import check, tidied
+from traysheets.book.entries import Entry, Kind, Note
+from traysheets.bookkeeping import Account, note
+from traysheets.serve.access import Access, own_path, token_fits
+from traysheets.serve.notes import choices, new_key, read_note, striking_out
+from traysheets.serve.pages import batch_page, batch_path, site
+
+blueprint = Blueprint("writing", __name__)
+
+
+def access() -> Access:
+    """The rules of access of the running application."""
+    found: Access = current_app.extensions["access"]
+    return found
+
+
+@blueprint.post("/B/<code>/entries")
+def add(code: str) -> Response:
+    """Write an entry, or show the form again with what is wrong."""
+    return _write(_account(code), None)
+
+
+@blueprint.get("/B/<code>/entries/<int(max=999999999999):number>")
+def correct(code: str, number: int) -> str:
+    """The form that corrects an entry, filled in with what it says."""
+    account = _account(code)
+    entry = _entry(account, number)
+    filled = {
+        "kind": entry.kind.value,
+        "number": "" if entry.number is None else str(entry.number),
+        "day": entry.day.isoformat(),
+        "who": entry.who,
+        "remark": entry.remark,
+        "key": new_key(),
+    }
+    return _correction_page(account, entry, filled, [])
+
+
+@blueprint.post("/B/<code>/entries/<int(max=999999999999):number>")
+def corrected(code: str, number: int) -> Response:
+    """Write an entry that stands in for another, or strikes it out."""
+    account = _account(code)
+    return _write(account, _entry(account, number))
+
+
+def _account(code: str) -> Account:
+    if not access().may_read() and request.method != "POST":
+        abort(403)
+    return site().account(code) or abort(404)
+
+
+def _entry(account: Account, number: int) -> Entry:
+    """An entry that can still be corrected, or that this very form has corrected before."""
+    found = next((entry for entry in account.entries if entry.id == number), None)
+    return found or abort(404)
+
+
+def _write(account: Account, corrects: Entry | None) -> Response:
+    if refused := _refusal():
+        return _again(account, corrects, *refused)
+    try:
+        asked = _note(account, corrects)
+    except BookError as error:
+        return _again(account, corrects, 400, _sentences(error))
+    if not _stored(account, asked):
+        try:
+            check(tidied(asked), account.batch, site().today)
+        except BookError as error:
+            return _again(account, corrects, 400, _sentences(error))
+    try:
+        entry = note(site().book, asked, site().today, site().now())
+    except BookError as error:
+        # What SQLite or the disk said stands behind the error; otherwise the note clashes with what is stored.
+        return _again(account, corrects, 503 if error.__cause__ else 409, _sentences(error))
+    session["who"] = entry.who
+    return redirect(f"{batch_path(account.batch.code)}?saved={entry.id}", 303)
+
+
+def _refusal() -> tuple[int, list[str]] | None:
+    """Why this form may not write now: its status and a sentence. A right pass phrase in it opens the session."""
+    if not token_fits():
+        return 403, ["This form was open for long, or cookies are off. What you wrote is still here: save again."]
+    if access().may_write():
+        return None
+    phrase = request.form.get("passphrase", "")
+    if not phrase:
+        return 403, ["Nothing was saved yet: writing needs the pass phrase. What you wrote is still here."]
+    wait = access().try_phrase(phrase, site().seconds())
+    if wait is None:
+        return None
+    if wait:
+        return 429, [_wait(wait)]
+    return 403, ["That is not the pass phrase. What you wrote is still here."]
+
+
+def _note(account: Account, corrects: Entry | None) -> Note:
+    if corrects and request.form.get("strike"):
+        return striking_out(account.batch.code, corrects.id, request.form, site().today)
+    return read_note(account.batch.code, request.form, corrects.id if corrects else None)
+
+
+def _stored(account: Account, asked: Note) -> bool:
+    return any(entry.key == asked.key for entry in account.entries)
+
+
+def _sentences(error: BookError) -> list[str]:
+    """What is wrong, without telling where on the computer the book is."""
+    named = (str(problem).replace(str(site().book), site().book.name) for problem in error.problems)
+    return [f"{text[0].upper()}{text[1:]}." for text in named]
+
+
+def _wait(seconds: float) -> str:
+    return f"Too many wrong pass phrases: wait {math.ceil(seconds)} seconds. What you wrote is still here."
+
+
+def _again(account: Account, corrects: Entry | None, status: int, problems: list[str]) -> Response:
+    """The form once more, with what was typed and what is wrong."""
+    if not access().may_read():
+        page = render_template("keep_form.html", filled=_filled(status), path=request.path, problems=problems)
+    elif corrects:
+        page = _correction_page(account, corrects, _filled(status), problems)
+    else:
+        page = batch_page(account, _filled(status), problems)
+    response = make_response(page, status)
+    if status in (429, 503):
+        response.headers["Retry-After"] = str(math.ceil(access().seconds_until_try(site().seconds())) or 10)
+    return response
+
+
+def _filled(status: int) -> dict[str, str]:
+    """What was typed; its key stays, so that it is stored once, unless the key itself is what clashes."""
+    fields = ("kind", "number", "day", "who", "remark", "key", "strike")
+    filled = {field: request.form.get(field, "") for field in fields}
+    return filled | ({"key": new_key()} if status == 409 or not filled["key"] else {})
+
+
+def _correction_page(account: Account, entry: Entry, filled: dict[str, str], problems: list[str]) -> str:
+    return render_template(
+        "correct.html",
+        account=account,
+        batch=account.batch,
+        entry=entry,
+        choices=[choice for choice in choices(account) if choice.kind is not Kind.REMARK],
+        filled=filled,
+        problems=problems,
+    )
+
+
+@blueprint.post("/sign-in")
+def sign_in() -> Response:
+    """Open a session with the pass phrase, and go on to where it was asked for."""
+    onward = own_path(request.form.get("next", "/"))
+    if not token_fits():
+        return _ask(onward, 403, "This page was open for long, or cookies are off. Try again.")
+    wait = access().try_phrase(request.form.get("passphrase", ""), site().seconds())
+    if wait is None:
+        return redirect(onward, 303)
+    if wait:
+        return _ask(onward, 429, f"Too many wrong pass phrases: wait {math.ceil(wait)} seconds, then try again.")
+    return _ask(onward, 403, "That is not the pass phrase.")
+
+
+def _ask(onward: str, status: int, problem: str) -> Response:
+    response = make_response(render_template("sign_in.html", onward=onward, problem=problem), status)
+    if status == 429:
+        response.headers["Retry-After"] = str(math.ceil(access().seconds_until_try(site().seconds())))
+    return response
+
+
+@blueprint.post("/sign-out")
+def sign_out() -> Response:
+    """End the session on this phone."""
+    if not token_fits():
+        abort(403)
+    session.clear()
+    return redirect("/", 303)
