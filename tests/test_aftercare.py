@@ -1,6 +1,7 @@
 """The aftercare list and its calendar: every piece of work on its day, in words, with where the plants stand."""
 
 import io
+from dataclasses import replace
 from datetime import date, timedelta
 
 import rfc5545
@@ -84,6 +85,12 @@ def test_thinning_says_to_how_many() -> None:
 def test_plants_of_a_cell_go_out_in_one_piece() -> None:
     row = next(row for row in rows(pages(ONIONS)[0]) if row[0] == "Plant out")
     assert row[1:3] == ["each cell in one piece", "until 29 May"]
+
+
+def test_planting_out_that_waits_for_the_last_frost_says_so() -> None:
+    tender = replace(BEETS, crop=replace(BEET, tender=True))
+    row = next(row for row in rows(pages(tender, last_frost=date(2027, 5, 5))[0]) if row[0] == "Plant out")
+    assert row[1:3] == ["each cell in one piece", "not before the last frost"]
 
 
 def test_weeks_and_days_head_the_rows() -> None:

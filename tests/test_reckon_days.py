@@ -216,6 +216,57 @@ def test_alliums_that_stay_long_are_trimmed_at_six_weeks() -> None:
     assert batch(sowing(crop("Wild leek", trim=True))).trim is None, "no table says how long it stays"
 
 
+FROST = date(2027, 5, 5)
+TENDER = crop("Tomato", tender=True, weeks_to_transplant=(6, 8), germination_minimum=0.9)
+
+
+def test_a_tender_crop_waits_for_the_last_frost() -> None:
+    """Common practice, no source: sown on 6 March, it is ready after 6 to 8 weeks, from 17 April, and kept in."""
+    found = batch(sowing(TENDER, "single", seeds_per_cell=1), last_frost=FROST)
+    assert found.plant_out is not None
+    assert (found.plant_out.value, found.plant_out.source) == (FROST, Source.LAST_FROST)
+    assert found.plant_out_last == FROST
+    assert found.harden_off == FROST - timedelta(days=7)
+    back = batch(sowing(TENDER, "single", seeds_per_cell=1, weeks_before_frost=7), last_frost=FROST)
+    assert back.plant_out is not None
+    assert back.plant_out.value == FROST
+    assert back.plant_out_last == date(2027, 5, 12)
+    assert reckon(plan(sowing(TENDER, "single", seeds_per_cell=1), last_frost=FROST)).notices == ()
+
+
+def test_successions_of_a_tender_crop_wait_only_as_long_as_they_must() -> None:
+    often = sowing(TENDER, "single", seeds_per_cell=1, repeat=Repeat(14, 3))
+    outs = [one.plant_out for one in reckon(plan(often, last_frost=FROST)).batches]
+    assert [(out.value, out.source) for out in outs if out] == [
+        (FROST, Source.LAST_FROST),
+        (FROST, Source.LAST_FROST),
+        (date(2027, 5, 15), Source.CROP_TABLE),
+    ]
+
+
+def test_a_crop_that_frost_does_not_kill_waits_for_nothing() -> None:
+    hardy = batch(sowing(ONION), last_frost=FROST)
+    assert hardy == batch(sowing(ONION))
+
+
+def test_a_tender_crop_of_the_season_before_does_not_wait_a_year() -> None:
+    summer = batch(sowing(TENDER, "single", seeds_per_cell=1, sow=date(2026, 6, 1)), last_frost=FROST)
+    assert summer.plant_out is not None
+    assert summer.plant_out.value == date(2026, 7, 13)
+
+
+def test_a_tender_crop_planned_out_before_the_last_frost_is_told_of_and_kept() -> None:
+    early = sowing(TENDER, "single", seeds_per_cell=1, plant_out=date(2027, 4, 28), line=6)
+    found = reckon(plan(early, last_frost=FROST))
+    assert found.batches[0].plant_out == Figure(date(2027, 4, 28), Source.PLAN)
+    (notice,) = found.notices
+    assert (notice.line, notice.text) == (
+        6,
+        "Tomato 'Longstalk Winter': planting out is planned for 2027-04-28; the last frost is reckoned with until"
+        " 2027-05-05, and it kills Tomato",
+    )
+
+
 def test_hardening_off_needs_a_planting_out_day_and_a_week() -> None:
     assert batch(sowing(crop("Cress", weeks_to_transplant=(1, 2)))).harden_off is None
     assert batch(sowing(crop("Cress"))).harden_off is None

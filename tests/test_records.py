@@ -1,7 +1,10 @@
 """What the record pages say: a page a batch, a page a tray, the index."""
 
+from dataclasses import replace
 from datetime import date
 
+import list_jobs
+import plans
 import pytest
 import record_jobs
 from record_jobs import job
@@ -195,6 +198,14 @@ def full_trays(number: int) -> Job:
 def test_a_batch_of_many_trays_shows_the_maps_that_tell_something(trays: int, maps: int, text: str) -> None:
     stands = section(pages(full_trays(trays))["B/27-014-K"], "Where it stands")
     assert (len(stands.items), len(stands.pictures), stands.text) == (trays, maps, text)
+
+
+def test_a_tender_crop_that_waits_for_the_last_frost_says_so() -> None:
+    tomato = plans.sowing(replace(plans.TOMATO, tender=True), "single", seeds_per_cell=1)
+    made = pages(list_jobs.job(tomato, last_frost=date(2027, 5, 5)))
+    (page,) = (page for path, page in made.items() if path.startswith("B/"))
+    task = section(page, "What to do, and when").tasks[-1]
+    assert (task.when, task.what, task.details) == ("Wednesday 5 May 2027", "Plant out", "Not before the last frost.")
 
 
 # ---- steps

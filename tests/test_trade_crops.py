@@ -238,3 +238,17 @@ def test_seed_that_wants_light() -> None:
 def test_what_the_tables_do_not_know_is_not_made_up() -> None:
     mint = CROPS["Mint"]
     assert (mint.germination_minimum, mint.cover_mm, mint.weeks_to_transplant, mint.emergence) == (None,) * 4
+
+
+def test_crops_that_frost_kills() -> None:
+    # Common practice, no source: of the half-hardy ones those that are set out only after the last frost.
+    tender = ("Tomato", "Pepper", "Eggplant", "Tomatillo", "Cucumber", "Melon", "Watermelon", "Summer squash", "Okra")
+    tender += ("French bean", "Runner bean", "Lima bean", "Sweet corn", "Basil", "Zinnia", "Cosmos", "Celosia")
+    tender += ("Nasturtium", "Petunia", "Marigold", "Begonia")
+    hardy = ("Onion", "Leek", "Beet", "Cabbage", "Kale", "Lettuce", "Pea", "Broad bean", "Spinach", "Parsley")
+    hardy += ("Snapdragon", "Pansy", "Calendula", "Sweet pea", "Bachelor's button", "Rosemary")
+    assert [name for name in tender if not CROPS[name].tender] == []
+    assert [name for name in hardy if CROPS[name].tender] == []
+    gourds = [crop for crop in CROPS.values() if crop.family == "Cucurbitaceae"]
+    assert len(gourds) > 5
+    assert all(crop.tender for crop in gourds)

@@ -271,6 +271,8 @@ class CropForm(Form):
     """Whether its roots must not be split apart."""
     trim: bool | None = None
     """Whether it is cut back when long in the pot."""
+    tender: bool | None = None
+    """Whether frost kills it."""
     notes: Notes | None = None
     """Anything worth knowing."""
 

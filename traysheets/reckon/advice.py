@@ -9,6 +9,7 @@ from datetime import date
 from traysheets.base.notices import Notice
 from traysheets.plan.model import Method
 from traysheets.reckon.binomial import reaches
+from traysheets.reckon.days import would_freeze
 from traysheets.reckon.emergence import soil_temperature, what_the_table_lacks
 from traysheets.reckon.model import Batch, SeedNeed, Source
 from traysheets.reckon.rate import MOST_SEEDS_PER_STATION, crowding
@@ -110,7 +111,7 @@ def _order_of_days(batch: Batch) -> str | None:
     if out <= batch.sow:
         return f"the sowing day {batch.sow} is not before the planting-out day {out}"
     days = (out - batch.sow).days
-    if weeks and not weeks.value[0] * 7 <= days <= weeks.value[1] * 7:
+    if weeks and batch.plant_out.source is Source.PLAN and not weeks.value[0] * 7 <= days <= weeks.value[1] * 7:
         usual = f"{weeks.value[0]} to {weeks.value[1]} weeks"
         return f"from sowing on {batch.sow} to planting out on {out} are {days / 7:.3g} weeks; the crop takes {usual}"
     if batch.thin is not None and last is not None and batch.thin > last:
@@ -147,11 +148,22 @@ def past_days(batches: Sequence[Batch], today: date) -> Iterator[Notice]:
     yield _named(batches[0], f"{text} (today is {today})")
 
 
-def sowing_notices(batches: Sequence[Batch], today: date | None) -> Iterator[Notice]:
+def before_last_frost(batches: Sequence[Batch], last_frost: date) -> Iterator[Notice]:
+    """A notice for the successions of one sowing that the plan has planted out while frost may still kill them."""
+    days = [batch.plant_out.value for batch in batches if batch.plant_out is not None]
+    too_early = [day for day in days if would_freeze(batches[0].sowing, day, last_frost)]
+    if too_early:
+        frost = f"the last frost is reckoned with until {last_frost}, and it kills {batches[0].sowing.crop.name}"
+        yield _named(batches[0], f"planting out is planned for {too_early[0]}; {frost}")
+
+
+def sowing_notices(batches: Sequence[Batch], today: date | None, last_frost: date | None = None) -> Iterator[Notice]:
     """All advice on one sowing, given its successions: once for all of them, as they differ in nothing but days."""
     for advice in ADVICE:
         if text := advice(batches[0]):
             yield _named(batches[0], text)
+    if last_frost is not None:
+        yield from before_last_frost(batches, last_frost)
     if today is not None:
         yield from past_days(batches, today)
 

@@ -18,6 +18,8 @@ TRIM_AFTER_SOWING_DAYS = 42
 # Seedlings that leave within a week of the day of trimming are not worth cutting.
 TRIM_WORTH_DAYS = 7
 HARDEN_OFF_DAYS = 7
+# A crop that leaves longer before the last frost than this grows in the season before it (judgement, no source).
+FROST_SEASON = timedelta(weeks=26)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +58,13 @@ def sowing_day(sowing: Sowing, last_frost: date | None) -> date | None:
     return None
 
 
-def planting_out(sowing: Sowing, sow: date, later: timedelta) -> tuple[Figure[date] | None, date | None]:
-    """First and last planting-out day: the plan's own, `later` for a succession, else the crop's weeks after sowing."""
+def planting_out(
+    sowing: Sowing, sow: date, later: timedelta, last_frost: date | None
+) -> tuple[Figure[date] | None, date | None]:
+    """First and last planting-out day: the plan's own, `later` for a succession, else the crop's weeks after sowing.
+
+    Of the crop's weeks a tender crop waits for the last frost to be over, where the plan knows the day.
+    """
     if sowing.plant_out is not None:
         day = sowing.plant_out + later
         return Figure(day, Source.PLAN), day
@@ -65,7 +72,14 @@ def planting_out(sowing: Sowing, sow: date, later: timedelta) -> tuple[Figure[da
     if weeks is None:
         return None, None
     least, most = (sow + timedelta(weeks=number) for number in weeks.value)
+    if last_frost is not None and would_freeze(sowing, least, last_frost):
+        return Figure(last_frost, Source.LAST_FROST, weeks.origin), max(most, last_frost)
     return Figure(least, Source.CROP_TABLE, weeks.origin), most
+
+
+def would_freeze(sowing: Sowing, plant_out: date, last_frost: date) -> bool:
+    """Whether plants that are put out on a day are killed by frosts that may still come."""
+    return sowing.crop.tender and last_frost - FROST_SEASON <= plant_out < last_frost
 
 
 def thinning_day(sowing: Sowing, rate: Rate, sow: date, seen: Emergence | None) -> date | None:
@@ -91,11 +105,11 @@ def hardening_day(sow: date, plant_out: Figure[date] | None) -> date | None:
     return day if day > sow else None
 
 
-def days_of(sowing: Sowing, rate: Rate, first_sow: date, later: timedelta) -> Days:
+def days_of(sowing: Sowing, rate: Rate, first_sow: date, later: timedelta, last_frost: date | None = None) -> Days:
     """All days of the succession that is sown so much `later` than the first."""
     sow = first_sow + later
     seen = emergence(sowing, sow)
-    plant_out, last = planting_out(sowing, sow, later)
+    plant_out, last = planting_out(sowing, sow, later, last_frost)
     return Days(
         sow=sow,
         emergence=seen,

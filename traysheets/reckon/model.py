@@ -23,6 +23,7 @@ class Source(StrEnum):
     GENERAL_MINIMUM = "general_minimum"
     CROP_TABLE = "crop_table"
     EMERGENCE_TABLE = "emergence_table"
+    LAST_FROST = "last_frost"
     COMMON_PRACTICE = "common_practice"
     RECKONED = "reckoned"
 

@@ -42,7 +42,7 @@ def reckon(plan: Plan, today: date | None = None, seen: Mapping[LotKey, Seen] = 
             problems.append(Problem(f"{sowing.crop_name} '{sowing.variety}': {error}", plan.file, sowing.line))
             continue
         batches += own
-        notices += advice.sowing_notices(own, today)
+        notices += advice.sowing_notices(own, today, plan.last_frost)
     if problems:
         raise PlanError(problems)
     notices += advice.crop_notices(batches)
@@ -65,7 +65,7 @@ def _batches(sowing: Sowing, plan: Plan, first_index: int, shown: Seen | None) -
     cells = _possible_cells(sowing, sown, len(late))
     first_day = _first_day(sowing, plan)
     for turn, later in enumerate(late):
-        days = _possible_days(sowing, sown, first_day, later)
+        days = _possible_days(sowing, sown, first_day, later, plan.last_frost)
         yield _batch(sowing, sown, cells, days, plan.pace, first_index + turn, turn + 1, len(late))
 
 
@@ -97,9 +97,9 @@ def _first_day(sowing: Sowing, plan: Plan) -> date:
     )
 
 
-def _possible_days(sowing: Sowing, sown: Rate, first_day: date, later: timedelta) -> Days:
+def _possible_days(sowing: Sowing, sown: Rate, first_day: date, later: timedelta, last_frost: date | None) -> Days:
     try:
-        return days_of(sowing, sown, first_day, later)
+        return days_of(sowing, sown, first_day, later, last_frost)
     except OverflowError:
         raise UnreckonableError("its days run past the year 9999; repeat it fewer times") from None
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from traysheets.plan.model import Method
-from traysheets.reckon.model import Batch
+from traysheets.reckon.model import Batch, Source
 from traysheets.sheets.job import Job
 from traysheets.sheets.standing_places import places
 from traysheets.sheets.steps import Step, Task, steps
@@ -67,6 +67,7 @@ def _how(job: Job, batch: Batch, step: Step) -> Iterator[str]:
             yield words("aftercare.harden_off")
         case Task.PLANT_OUT:
             yield words("aftercare.together") if _together(batch) else ""
+            yield _not_in_frost(job, batch)
     yield until
 
 
@@ -77,6 +78,12 @@ def _seedlings(job: Job, batch: Batch) -> str:
         return job.words("aftercare.seedlings_clump", n=expected, all=batch.seeds_total)
     key = "aftercare.seedlings_stations" if batch.stations else "aftercare.seedlings_single"
     return job.words(key, n=expected, all=batch.cells * (batch.stations or 1))
+
+
+def _not_in_frost(job: Job, batch: Batch) -> str:
+    """That planting out waits for the last frost, where it does."""
+    out = batch.plant_out
+    return job.words(f"source.{out.source}") if out is not None and out.source is Source.LAST_FROST else ""
 
 
 def _together(batch: Batch) -> bool:

@@ -44,7 +44,8 @@ class Crop:
     `light` says that the seed wants light to germinate; `surface` that it is not covered at all.
     `cluster` marks seeds that are fruits holding several (beet, chard). `compete` marks crops whose plants
     shade each other out when sown in clumps or stations; `tap_root` those whose roots must not be split apart;
-    `trim` alliums that are cut back when long in the pot. `seed_mm` is the usual (length, width) of one seed.
+    `trim` alliums that are cut back when long in the pot.
+    `tender` marks crops that frost kills. `seed_mm` is the usual (length, width) of one seed.
     `germination_minimum` is a fraction; `minimum_from_state` says that it is a state's, as the federal table is silent.
     """
 
@@ -70,6 +71,7 @@ class Crop:
     compete: bool = False
     tap_root: bool = False
     trim: bool = False
+    tender: bool = False
     seed_mm: Fact[tuple[float, float]] | None = None
     minimum_from_state: bool = False
     at_planting: str = ""
@@ -153,6 +155,7 @@ def _crop(link: Row) -> Crop:
         compete=link["compete"] == "yes",
         tap_root=link["tap_root"] == "yes",
         trim=link["trim"] == "yes",
+        tender=link["tender"] == "yes",
         seed_mm=_seed_mm(link["crop"]),
         minimum_from_state=federal is None and state is not None,
         at_planting=practice.get("at_planting", ""),
