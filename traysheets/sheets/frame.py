@@ -28,6 +28,8 @@ _LEAST_PT = 7.0
 _LINE_PT = (15.0, 10.0, 10.0)
 _LINE_BASES_MM = (4.8, 9.9, 14.4)
 """Base lines of the lines, from the top of the head."""
+_NARROW_HOW_MM = 8.2
+"""Room for how to print, left of which the bar stands and above which the scale, in the foot of a narrow page."""
 _NARROW_LINES_MM = 15.0
 """How much higher the head of a narrow page is: there the lines stand below the name."""
 
@@ -187,7 +189,8 @@ def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, 
     """What is the same on every page of a job: the bar, the scale, how to print."""
     base, left = (11.9 if narrow else 8.3), BAR_MM + 12.0
     marks = list(bar(0.0, base, lengths))
-    placed = fit(how, "regular", room_mm - left, 8.0, _LEAST_PT, lines=2)
+    lines, height_mm = (3, _NARROW_HOW_MM) if narrow else (2, None)
+    placed = fit(how, "regular", room_mm - left, 8.0, _LEAST_PT, lines=lines, height_mm=height_mm)
     for i, text in enumerate(reversed(placed.lines)):
         marks.append(Text(left, base - i * placed.size_pt * MM_PER_POINT * 1.15, text, placed.face, placed.size_pt))
     if scale:

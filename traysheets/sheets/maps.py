@@ -188,7 +188,8 @@ class _Maps:
         empty = words("maps.empty", n=tray.spare) if tray.spare else ""
         seeds = sum(run.cells * self._job.batch(run.batch).seeds_per_cell.value for run in tray.runs)
         place = words("maps.place", place=tray.place) if tray.place else ""
-        last = (follow, cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
+        what = (cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
+        last = (follow, cells) if follow else what
         day = words("maps.sow", day=words.day(tray.sow))
         return day, f"{title}  ·  {grid}", side_by_side(last, "  ·  ")
 

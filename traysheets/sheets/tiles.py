@@ -25,7 +25,7 @@ from traysheets.trade.trays import Tray, row_letters
 
 SCALE = "1:1"
 
-_HEAD_MM = 11.5
+_HEAD_MM, _HOW_LINE_MM = 11.5, 3.3
 _LABEL_PT = 10.0
 _LABEL_GAP_MM = 0.5
 _CORNER_RIM_MM = 1.5
@@ -128,12 +128,11 @@ class Tiles:
         name = f"{words('maps.tray', number=tray.number)} {of}"
         yield Text(frame.left_mm, base, name, "bold", 15.0)
         left = frame.left_mm + width_mm(name, "bold", 15.0) + 4.0
-        for text, face, start, at, size_pt in (
-            (_place(tile, words), "regular", left, base, 13.0),
-            (words("tiles.how"), "regular", frame.left_mm, base + 4.9, 8.5),
-        ):
-            fitted = fit(text, face, right - start, size_pt, _LEAST_PT)
-            yield Text(start, at, fitted.lines[0], fitted.face, fitted.size_pt)
+        place = fit(_place(tile, words), "regular", right - left, 13.0, _LEAST_PT)
+        yield Text(left, base, place.lines[0], place.face, place.size_pt)
+        how = fit(words("tiles.how"), "regular", right - frame.left_mm, 8.5, _LEAST_PT, lines=_how_lines(frame))
+        for number, line in enumerate(how.lines):
+            yield Text(frame.left_mm, base + 4.9 + number * _HOW_LINE_MM, line, how.face, how.size_pt)
 
     def _foot(self, frame: Frame, number: tuple[int, int]) -> Iterator[Mark]:
         words, (page, pages) = self._words, number
@@ -163,7 +162,7 @@ def _place(tile: Tile, words: Words) -> str:
 
 def _tiling(paper: Paper, kind: Tray, letters: Sequence[tuple[Span, ...]], *, landscape: bool) -> Tiling:
     frame = frame_on(paper, landscape=landscape)
-    rooms = frame.field_mm[0] - _left_mm(kind) - _MARK_OUT_MM, frame.bottom_mm - _top_mm() - _MARK_OUT_MM - 0.5
+    rooms = frame.field_mm[0] - _left_mm(kind) - _MARK_OUT_MM, frame.bottom_mm - _top_mm(frame) - _MARK_OUT_MM - 0.5
     across, down = (
         pieces(Side((-_CORNER_RIM_MM, kind.outer_mm[i] + _RIM_MM), _cells(kind, i), letters[i], rooms[i]))
         for i in (0, 1)
@@ -184,9 +183,15 @@ def _left_mm(kind: Tray) -> float:
     return max(width_mm(row_letters(row), "bold", _LABEL_PT) for row in range(kind.rows)) + _LABEL_GAP_MM
 
 
-def _top_mm() -> float:
+def _how_lines(frame: Frame) -> int:
+    """How many lines the head has room for that say how to join the tiles."""
+    return 2 if frame.narrow else 1
+
+
+def _top_mm(frame: Frame) -> float:
     """Where the drawing begins, below the head and the numbers of the columns."""
-    return EDGE_MM + _HEAD_MM + cap_height_mm("bold", _LABEL_PT) + 2 * _LABEL_GAP_MM
+    head_mm = _HEAD_MM + (_how_lines(frame) - 1) * _HOW_LINE_MM
+    return EDGE_MM + head_mm + cap_height_mm("bold", _LABEL_PT) + 2 * _LABEL_GAP_MM
 
 
 def _window(tile: Tile, kind: Tray) -> Rect:
@@ -194,7 +199,7 @@ def _window(tile: Tile, kind: Tray) -> Rect:
     frame, (across, down) = tile.tiling.frame, tile.seen
     wide, high = across[1] - across[0], down[1] - down[0]
     spare = frame.field_mm[0] - _left_mm(kind) - wide - _MARK_OUT_MM
-    return Rect(frame.left_mm + _left_mm(kind) + spare / 2, _top_mm(), wide, high)
+    return Rect(frame.left_mm + _left_mm(kind) + spare / 2, _top_mm(frame), wide, high)
 
 
 def _labels(tile: Tile, kind: Tray, window: Rect) -> Iterator[Text]:
