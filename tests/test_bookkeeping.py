@@ -1,0 +1,347 @@
+"""The book put to use: counts against what was printed, what a lot has shown, what to sow again; and the next plan."""
+
+import json
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import books
+import pytest
+from books import CLUMP, SINGLE, STATIONS, add, make_book
+from scipy.stats import binom
+
+from traysheets.base.errors import BookError, PlanError
+from traysheets.book.model import Wanted
+from traysheets.book_report import again_words, odds, on_hand, verdict_words
+from traysheets.bookkeeping import account, accounts, book_beside, lots_in
+from traysheets.pipeline import Options, check, make
+from traysheets.reckon.model import Source
+from traysheets.reckon.seen import Line, lot_key
+
+COUNTED = date(2027, 3, 21)
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    book = tmp_path / "plan.book.sqlite"
+    make_book(book)
+    return book
+
+
+def printed(at: int, **facts: object) -> list[Wanted]:
+    """The batches, one of them printed with other facts."""
+    every = books.batches()
+    every[at] = replace(every[at], facts=json.dumps({**json.loads(every[at].facts), **facts}))
+    return every
+
+
+# ---- a count against what was printed
+
+
+def test_before_anybody_counted_there_is_nothing_to_say(file: Path) -> None:
+    for one in accounts(file, COUNTED):
+        assert (one.count, one.again) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("code", "places", "filled", "up"),
+    [(CLUMP, 200, 0.85, 150), (STATIONS, 30, 1 - 0.3**2, 20), (SINGLE, 72, 0.9, 58)],
+)
+def test_a_count_is_set_against_the_places_printed(file: Path, code: str, places: int, filled: float, up: int) -> None:
+    add(file, "emerged", up, batch=code)
+    count = account(file, code, COUNTED).count
+    assert count is not None
+    assert (count.up, count.places, count.expected) == (up, places, pytest.approx(places * filled))
+    assert count.chance == pytest.approx(binom.cdf(up, places, filled))
+    assert count.line is Line.LOW
+
+
+def test_a_count_before_the_last_day_of_emergence_is_early(file: Path) -> None:
+    add(file, "emerged", 20, "2027-03-19")
+    one = account(file, CLUMP, COUNTED)
+    assert one.count is not None
+    assert (one.count.line, one.again) == (Line.EARLY, None)
+
+
+def test_cells_really_sown_are_what_is_counted_in(file: Path) -> None:
+    add(file, "sown", 6, "2027-03-06")
+    add(file, "emerged", 127)
+    count = account(file, CLUMP, COUNTED).count
+    assert count is not None
+    assert (count.places, count.line) == (150, Line.IN_LINE)
+
+
+def test_no_cell_sown_is_no_count(file: Path) -> None:
+    add(file, "sown", 0, "2027-03-06")
+    add(file, "emerged", 0)
+    one = account(file, CLUMP, COUNTED)
+    assert (one.count, one.standing.cells) == (None, 0)
+
+
+def test_where_no_germination_was_kept_nothing_is_said(tmp_path: Path) -> None:
+    file = tmp_path / "b.sqlite"
+    make_book(file, [replace(one, facts="{}") for one in books.batches()])
+    add(file, "emerged", 100)
+    one = account(file, CLUMP, COUNTED)
+    assert (one.count, one.again, one.steps, one.standing.plants) == (None, None, (), 100)
+
+
+def test_all_accounts_are_those_of_each(file: Path) -> None:
+    add(file, "emerged", 60)
+    add(file, "emerged", 20, batch=STATIONS)
+    every = accounts(file, COUNTED)
+    assert every == tuple(account(file, code, COUNTED) for code in (CLUMP, STATIONS, SINGLE))
+
+
+# ---- what to sow again
+
+
+def test_a_poor_stand_is_made_good_with_what_the_lot_has_shown(file: Path) -> None:
+    add(file, "emerged", 100)
+    one = account(file, CLUMP, COUNTED)
+    assert one.again is not None
+    assert one.again.missing == 63
+    cells = one.again.cells
+    assert cells is not None
+    assert binom.sf(62, cells * 25, 0.5) >= 0.9 > binom.sf(62, (cells - 1) * 25, 0.5)
+    assert (
+        again_words(one) == f"63 plants are missing: sow {cells} cells ({cells * 25} seeds) more; there is still time."
+    )
+
+
+def test_it_is_too_late_when_planting_out_ends_before_they_are_ready(file: Path) -> None:
+    add(file, "emerged", 100)
+    assert account(file, CLUMP, date(2027, 4, 3)).again == account(file, CLUMP, COUNTED).again, "56 days are left"
+    one = account(file, CLUMP, date(2027, 4, 4))
+    assert one.again is not None
+    assert one.again.days_short == 1
+    assert "more is 1 day too late for planting out in time." in again_words(one)
+
+
+def test_of_dead_seed_another_lot_is_sown(file: Path) -> None:
+    add(file, "emerged", 0)
+    words = again_words(account(file, CLUMP, COUNTED))
+    assert words == "163 plants are missing; of this seed none came up, so sow another lot."
+
+
+def test_a_stand_in_line_needs_no_more_unless_plants_were_wanted(tmp_path: Path, file: Path) -> None:
+    add(file, "emerged", 162)
+    assert account(file, CLUMP, COUNTED).again is None
+    wanted = tmp_path / "wanted.sqlite"
+    make_book(wanted, printed(0, plants_wanted=165))
+    add(wanted, "emerged", 162)
+    again = account(wanted, CLUMP, COUNTED).again
+    assert again is not None
+    assert (again.missing, again.cells) == (3, 1)
+
+
+# ---- in words
+
+
+@pytest.mark.parametrize(
+    ("chance", "words"),
+    [
+        (0.2, "20 %"),
+        (0.0249, "one in 40"),
+        (0.001, "one in a thousand"),
+        (0.00095, "one in a thousand"),
+        (0.000034, "one in 30,000"),
+        (1e-6, "one in a million"),
+        (1e-9, "less than one in a million"),
+        (0.0, "less than one in a million"),
+    ],
+)
+def test_odds_are_said_with_one_figure(chance: float, words: str) -> None:
+    assert odds(chance) == words
+
+
+@pytest.mark.parametrize(
+    ("up", "day", "words"),
+    [
+        (165, "2027-03-20", "in line: 165 of 170 expected, 160 to 180 come by chance"),
+        (153, "2027-03-20", "low: 153 of 170 expected, one in a thousand by chance"),
+        (155, "2027-03-20", "low: 155 of 170 expected, one in 300 by chance"),
+        (153, "2027-03-19", "153 of 170 expected so far; more may still come"),
+        (187, "2027-03-20", "high: 187 of 170 expected, one in 6,000 by chance"),  # 5,754, by scipy,
+    ],
+)
+def test_a_count_in_words(file: Path, up: int, day: str, words: str) -> None:
+    add(file, "emerged", up, day)
+    count = account(file, CLUMP, COUNTED).count
+    assert count is not None
+    assert verdict_words(count) == words
+
+
+def test_what_is_on_hand_in_words(file: Path) -> None:
+    assert on_hand(account(file, CLUMP, COUNTED)) == "On hand: 8 of 8 cells."
+    add(file, "emerged", 160)
+    add(file, "sold", 5, "2027-04-01")
+    add(file, "lost", 1, "2027-04-02")
+    assert on_hand(account(file, CLUMP, COUNTED)) == "On hand: 2 of 8 cells, 40 plants; sold 5; lost 1."
+    add(file, "planted_out", 4, "2027-05-02")
+    assert on_hand(account(file, CLUMP, COUNTED)) == (
+        "On hand: 0 of 8 cells, 0 plants; planted out 4; sold 5; lost 1."
+        " That is 2 more than there were: correct an entry."
+    )
+
+
+# ---- lots, and the next plan
+
+PLAN = """
+[plan]
+title = "Spring"
+season = 2027
+
+[[sowing]]
+crop = "Onion"
+variety = "Amber Vault"
+method = "clump"
+seeds_per_cell = 25
+cells = 8
+tray = "pot-18"
+sow = 2027-03-06
+lot = "HB-1"
+soil_temp = "18 C"
+germination = "90 %"
+
+[[sowing]]
+crop = "Onion"
+variety = "Amber Vault"
+method = "clump"
+seeds_per_cell = 25
+cells = 4
+tray = "pot-18"
+sow = 2027-03-13
+lot = "HB-1"
+soil_temp = "18 C"
+germination = "90 %"
+"""
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    """A plan that was made, of which nothing was counted yet."""
+    file = tmp_path / "spring.toml"
+    file.write_text(PLAN, encoding="utf-8")
+    make(Options(plan=file, only=("records",)), books.PRINTED)
+    return file
+
+
+def count(plan: Path, *ups: int, day: str = "2027-04-10") -> None:
+    for code, up in zip((CLUMP, STATIONS), ups, strict=False):
+        add(book_beside(plan), "emerged", up, day, batch=code)
+
+
+def asking(plan: Path, germination: str) -> Path:
+    plan.write_text(PLAN.replace('germination = "90 %"', germination), encoding="utf-8")
+    return plan
+
+
+def about_lots(plan: Path) -> list[str]:
+    return [notice.text for notice in check(Options(plan=plan), books.PRINTED).notices if " lot " in notice.text]
+
+
+def test_a_lot_is_pooled_over_its_batches(plan: Path) -> None:
+    assert lots_in(book_beside(plan)) == {}
+    count(plan, 170, 76)
+    found = lots_in(book_beside(plan))[lot_key("onion", "AMBER VAULT", "hb-1")]
+    assert (found.words, found.seeds) == ("82 % seen in 2 batches", 300)
+
+
+def test_an_early_count_shows_nothing_of_a_lot(plan: Path) -> None:
+    count(plan, 20, 10, day="2027-03-08")
+    assert lots_in(book_beside(plan)) == {}
+
+
+def test_check_says_where_a_lot_differs_from_the_packet_once(plan: Path) -> None:
+    assert about_lots(plan) == []
+    count(plan, 170, 76)
+    assert about_lots(plan) == [
+        "Onion 'Amber Vault': lot HB-1: 82 % seen in 2 batches, packet says 90 %;"
+        ' germination = "seen" takes what was seen'
+    ]
+
+
+def test_check_says_nothing_of_a_lot_that_does_as_its_packet_says(plan: Path) -> None:
+    count(plan, 175, 88)
+    assert about_lots(plan) == []
+
+
+def test_check_says_where_a_figure_was_only_assumed(plan: Path) -> None:
+    count(plan, 180, 88)
+    (said,) = about_lots(asking(plan, ""))
+    assert said.endswith('lot HB-1: 89 % seen in 2 batches, 70 % is assumed; germination = "seen" takes what was seen')
+
+
+def test_a_plan_that_asks_is_reckoned_with_what_was_seen(plan: Path) -> None:
+    count(plan, 170, 76)
+    batches = check(Options(plan=asking(plan, 'germination = "seen"')), books.PRINTED).job.batches
+    for batch in batches:
+        assert (batch.germination.value, batch.germination.source) == (pytest.approx(0.82), Source.SEEN)
+        assert batch.germination.origin == "82 % seen in 2 batches, 77 to 86 %"
+        assert not batch.germination_assumed
+    assert batches[0].plants_expected == pytest.approx(164)
+    assert about_lots(plan) == []
+
+
+def test_a_plan_that_asks_in_vain_is_told_what_is_taken_instead(plan: Path) -> None:
+    checked = check(Options(plan=asking(plan, 'germination = "seen"')), books.PRINTED)
+    assert checked.job.batches[0].germination.source is Source.LEGAL_MINIMUM
+    assert about_lots(plan) == [
+        "Onion 'Amber Vault': the book has no finished count of lot HB-1 yet; the legal minimum, 70 %, is taken"
+    ]
+
+
+def test_few_seeds_counted_are_said(plan: Path) -> None:
+    add(book_beside(plan), "sown", 1, "2027-03-06")
+    count(plan, 20)
+    (said,) = about_lots(asking(plan, 'germination = "seen"'))
+    assert said.endswith("lot HB-1: 80 % seen in 1 batch, 61 to 91 %; few were counted, so more may come up, or fewer")
+
+
+def test_dead_seed_is_not_reckoned_with(plan: Path) -> None:
+    count(plan, 0, 0)
+    with pytest.raises(PlanError) as error:
+        check(Options(plan=asking(plan, 'germination = "seen"')), books.PRINTED)
+    assert str(error.value.problems[0]).endswith(
+        "no seed of lot HB-1 came up so far (0 % seen in 2 batches, 0 to 1 %); sow other seed"
+    )
+
+
+def test_a_book_that_cannot_be_read_is_said_before_anything_is_made(plan: Path) -> None:
+    book_beside(plan).write_bytes(b"x" * 5000)
+    with pytest.raises(BookError, match="it is not a book"):
+        check(Options(plan=plan), books.PRINTED)
+
+
+# ---- what is printed is kept, and what is noted is printed
+
+
+def test_all_that_is_printed_of_a_batch_is_kept_for_when_the_plan_is_gone(plan: Path) -> None:
+    book = book_beside(plan)
+    plan.unlink()
+    one = account(book, CLUMP, books.PRINTED)
+    told = one.batch.told
+    assert told["lead"] == "25 seeds, scattered, in each of 8 cells"
+    assert told["tray_kind"] == {"name": "pot-18", "title": "flat of 18 pots", "rows": 3, "columns": 6}
+    assert told["runs"] == [{"tray": 1, "first": "A1", "last": "B2", "cells": 8}]
+    assert (told["lot"], told["confidence"], told["days_to_raise"]) == ("HB-1", 0.9, 56)
+    assert [step.step for step in one.steps] == ["sow", "emerge", "trim", "harden_off", "plant_out"]
+    assert [step.what for step in one.steps][:2] == ["Sow", "Look for seedlings"]
+
+
+def test_record_pages_show_what_was_noted_so_far_and_by_nobody(plan: Path, tmp_path: Path) -> None:
+    page = tmp_path / "spring" / "records" / "B" / CLUMP / "index.html"
+    before = page.read_text(encoding="utf-8")
+    assert "What was noted" not in before
+    add(book_beside(plan), "emerged", 170, "2027-03-20", who="Ann Other")
+    add(book_beside(plan), "lost", 2, "2027-03-25", remark="<b>slugs</b> & snails")
+    add(book_beside(plan), "sold", 7, "2027-03-26")
+    add(book_beside(plan), "remark", None, "2027-03-26", remark="", corrects=3)
+    make(Options(plan=plan, only=("records",)), books.TODAY)
+    text = page.read_text(encoding="utf-8")
+    for said in ("What was noted", "Came up: 170", "Lost: 2", "&lt;b&gt;slugs&lt;/b&gt; &amp; snails"):
+        assert said in text
+    assert "As it stood on 1 Jun 2027." in text
+    assert "Ann Other" not in text
+    assert "Sold" not in text
