@@ -229,7 +229,7 @@ def test_planting_out_in_another_year_names_the_year() -> None:
 def test_the_smallest_label_keeps_to_the_order_of_importance() -> None:
     """variety, code, treated, crop, what to do, sown, plant out, lot, place."""
     untreated = [it.text for it in texts(label_marks(page_of("letter-80")))]
-    assert untreated == ["Longstalk Winter", "Bunching onion", "27-014-K", "25 a cell, do not thin", "·", "sown 6 Mar"]
+    assert untreated == ["Longstalk Winter", "Bunching onion", "27-014-K", "25, do not thin", "·", "sown 6 Mar"]
     treated = [it.text for it in texts(label_marks(page_of("letter-80", treated=True)))]
     assert treated == ["Longstalk Winter", "Bunching onion", "27-014-K", "treated seed"]
 

@@ -135,7 +135,7 @@ def _batches(number: int) -> str:
 
 def _cut_notices(lettered: Iterable[tuple[Batch, Lettering]]) -> Iterator[Notice]:
     """A notice for every sowing whose variety, crop or lot ends in an ellipsis."""
-    texts = {"name": "variety", "crop": "crop", "lot": "lot", "do": "what to do"}
+    texts = {"name": "variety", "crop": "crop", "lot": "lot", "do": "line that says what to do"}
     said = (
         (batch.sowing.line, texts[kind]) for batch, lettering in lettered for kind in lettering.cut if kind in texts
     )

@@ -172,14 +172,16 @@ def set_columns(form: Form, pieces: Iterable[Piece], size_pt: float) -> tuple[Co
 
 
 def letter(made: Design, name: str, pieces: tuple[Piece, ...]) -> Lettering:
-    """One batch's name and facts set in the design; where not all goes in, in its roomy form or smaller if it helps."""
+    """One batch's name and facts set in the design; where not all goes in, in short, roomy or smaller if it helps."""
     pieces = tuple(replace(it, text=it.short) if it.kind in made.short else it for it in pieces)
     usual = _lettered(made.form, made.name_pt, made.fact_pt, name, pieces)
     if not usual.left_out and not usual.cut:
         return usual
+    short = tuple(replace(it, text=it.short) if it.short and it.kind != "crop" else it for it in pieces)
+    in_short = _lettered(made.form, made.name_pt, made.fact_pt, name, short)
     sizes = dict.fromkeys((made.fact_pt, whole_steps((made.fact_pt + LEAST_PT) / 2), LEAST_PT))
-    others = [_lettered(made.roomy, made.name_pt, size_pt, name, pieces) for size_pt in sizes]
-    return min(usual, *others, key=lambda it: _loss(it, name))
+    others = [_lettered(made.roomy, made.name_pt, size_pt, name, said) for said in (pieces, short) for size_pt in sizes]
+    return min(usual, in_short, *others, key=lambda it: _loss(it, name))
 
 
 def _loss(lettering: Lettering, name: str) -> tuple[int, int, int]:

@@ -30,7 +30,7 @@ def pieces(job: Job, batch: Batch, place: str = "") -> tuple[Piece, ...]:
     sowing, words = batch.sowing, job.words
     return (
         *_what_it_is(sowing.code, sowing.crop_name, job.codes[batch.index], sowing.treated, words),
-        Piece("do", what_to_do(batch, words), face="bold"),
+        Piece("do", *what_to_do(batch, words), face="bold"),
         *_dates(batch.sow, batch.plant_out.value if batch.plant_out else None, words),
         *_origin(sowing.lot, place, words),
     )
@@ -46,14 +46,20 @@ def sample_pieces(words: Words) -> tuple[Piece, ...]:
     )
 
 
-def what_to_do(batch: Batch, words: Words) -> str:
-    """What is to become of a cell: `25 a cell, do not thin`, `thin to 3, one a hole`, `1 a cell`."""
+def what_to_do(batch: Batch, words: Words) -> tuple[str, str]:
+    """What is to become of a cell, and the same in short: `25 a cell, do not thin`, `25, do not thin`."""
+    key, values = _to_do(batch)
+    short = "" if key in ("stations_one", "single") else words(f"after.{key}_short", **values)
+    return words(f"after.{key}", **values), short
+
+
+def _to_do(batch: Batch) -> tuple[str, dict[str, int]]:
+    """The key of the words, and the values in them."""
     if batch.sowing.method is Method.CLUMP:
-        return words("after.clump", seeds=batch.seeds_per_cell.value)
+        return "clump", {"seeds": batch.seeds_per_cell.value}
     if batch.stations and batch.seeds_per_station:
-        key = "after.stations" if batch.seeds_per_station.value > 1 else "after.stations_one"
-        return words(key, holes=batch.stations)
-    return words("after.single_thin" if batch.seeds_per_cell.value > 1 else "after.single")
+        return "stations" if batch.seeds_per_station.value > 1 else "stations_one", {"holes": batch.stations}
+    return "single_thin" if batch.seeds_per_cell.value > 1 else "single", {}
 
 
 def _what_it_is(letters: str, crop: str, code: str, treated: bool, words: Words) -> tuple[Piece, ...]:
