@@ -46,6 +46,15 @@ def counted_lines(account: Account) -> tuple[str, ...]:
     return tuple(line for line in (f"{said[0].upper()}{said[1:]}.", again_words(account)) if line)
 
 
+def in_short(account: Account) -> str:
+    """What is there, in a word for a list: `8 cells`, `3 of 8 cells`, `all gone`."""
+    stands = account.standing
+    if stands.gone and not stands.cells:
+        return "all gone"
+    of = f"{number(stands.cells)} of " if stands.cells != stands.cells_sown else ""
+    return f"{of}{number(stands.cells_sown)} cell{'' if stands.cells_sown == 1 else 's'}"
+
+
 @dataclass(frozen=True, slots=True)
 class EntryLine:
     """An entry for reading: whether it counts still, and what became of it or what it stands in for."""
@@ -78,6 +87,7 @@ FILTERS: Mapping[str, Callable[..., str]] = {
     "number": number,
     "kind_words": kind_words,
     "entry_words": entry_words,
+    "in_short": in_short,
     "on_hand": on_hand,
 }
 """What the templates call by these names."""

@@ -29,7 +29,7 @@ def access() -> Access:
 @blueprint.post("/B/<code>/entries")
 def add(code: str) -> Response:
     """Write an entry, or show the form again with what is wrong."""
-    return _write(_account(code), None)
+    return _write(code, None)
 
 
 @blueprint.get("/B/<code>/entries/<int(max=999999999999):number>")
@@ -51,25 +51,30 @@ def correct(code: str, number: int) -> str:
 @blueprint.post("/B/<code>/entries/<int(max=999999999999):number>")
 def corrected(code: str, number: int) -> Response:
     """Write an entry that stands in for another, or strikes it out."""
-    account = _account(code)
-    return _write(account, _entry(account, number))
+    return _write(code, number)
 
 
 def _account(code: str) -> Account:
-    if not access().may_read() and request.method != "POST":
-        abort(403)
     return site().account(code) or abort(404)
 
 
 def _entry(account: Account, number: int) -> Entry:
-    """An entry that can still be corrected, or that this very form has corrected before."""
-    found = next((entry for entry in account.entries if entry.id == number), None)
-    return found or abort(404)
+    return next((entry for entry in account.entries if entry.id == number), None) or abort(404)
 
 
-def _write(account: Account, corrects: Entry | None) -> Response:
-    if refused := _refusal():
-        return _again(account, corrects, *refused)
+def _write(code: str, number: int | None) -> Response:
+    refused = _refusal()
+    if refused and not access().may_read():
+        return _kept(*refused)
+    try:
+        account = _account(code)
+    except BookError as error:
+        return _kept(503, _sentences(error))
+    corrects = None if number is None else _entry(account, number)
+    return _again(account, corrects, *refused) if refused else _write_to(account, corrects)
+
+
+def _write_to(account: Account, corrects: Entry | None) -> Response:
     try:
         asked = _note(account, corrects)
     except BookError as error:
@@ -127,12 +132,21 @@ def _wait(seconds: float) -> str:
 
 def _again(account: Account, corrects: Entry | None, status: int, problems: list[str]) -> Response:
     """The form once more, with what was typed and what is wrong."""
-    if not access().may_read():
-        page = render_template("keep_form.html", filled=_filled(status), path=request.path, problems=problems)
-    elif corrects:
+    if corrects:
         page = _correction_page(account, corrects, _filled(status), problems)
     else:
         page = batch_page(account, _filled(status), problems)
+    return _answer(page, status)
+
+
+def _kept(status: int, problems: list[str]) -> Response:
+    """A page that tells nothing of the book, and keeps what was typed to be sent again."""
+    page = render_template("keep_form.html", filled=_filled(status), path=request.path, problems=problems)
+    return _answer(page, status)
+
+
+def _answer(page: str, status: int) -> Response:
+    """A page with its status, and where it says to wait, for how long (RFC 9110, 10.2.3)."""
     response = make_response(page, status)
     if status in (429, 503):
         response.headers["Retry-After"] = str(math.ceil(access().seconds_until_try(site().seconds())) or 10)
@@ -173,10 +187,7 @@ def sign_in() -> Response:
 
 
 def _ask(onward: str, status: int, problem: str) -> Response:
-    response = make_response(render_template("sign_in.html", onward=onward, problem=problem), status)
-    if status == 429:
-        response.headers["Retry-After"] = str(math.ceil(access().seconds_until_try(site().seconds())))
-    return response
+    return _answer(render_template("sign_in.html", onward=onward, problem=problem), status)
 
 
 @blueprint.post("/sign-out")
