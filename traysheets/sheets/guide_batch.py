@@ -107,8 +107,10 @@ class _BatchPage:
     @property
     def _name_mm(self) -> float:
         """Height of both."""
-        below = self._names[1].top_mm
-        return below + (6.0 if below else 7.6) * self._grown
+        below, sowing = self._names[1].top_mm, self._batch.sowing
+        named = zip((sowing.variety, sowing.crop_name), self._names, strict=True)
+        taken = (room.top_mm + set_in((name,), room).height_mm for name, room in named)
+        return max(below + (6.0 if below else 7.6) * self._grown, *taken)
 
     @property
     def _cells_mm(self) -> float:

@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 from traysheets.base.words import Words
 from traysheets.page.faces import NARROWER
-from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, ink_mm, width_mm
+from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, ink_mm, is_plain, width_mm
 from traysheets.page.marks import BLACK, Colour, Text
 from traysheets.sheets.job import Job
 
@@ -80,7 +80,24 @@ def set_in(saying: Saying, room: Room) -> Set:
         _fitted(text, room, i == 0, room.height_mm * share)
         for i, (text, share) in enumerate(zip(saying, shares, strict=False))
     )
-    return Set(fitted, sum(len(it.lines) * it.size_pt * MM_PER_POINT * _LEADING for it in fitted))
+    return Set(fitted, _laid(fitted)[1])
+
+
+def _laid(fitted: Sequence[Fitted]) -> tuple[list[tuple[Fitted, str, float]], float]:
+    """Every line with how far its base line lies below the top, and the height of them all.
+
+    Scripts that pile their signs up, as Thai does, move a line as far down as they need.
+    """
+    laid: list[tuple[Fitted, str, float]] = []
+    top, ink_end, tall = 0.0, 0.0, False
+    for it, line in [(one, line) for one in fitted for line in one.lines]:
+        below, above = ink_mm(line, it.face, it.size_pt)
+        base, piled = top + _ASCENT * it.size_pt * MM_PER_POINT, not is_plain(line, it.face)
+        if piled or tall:
+            base = max(base, ink_end + above)
+        laid.append((it, line, base))
+        top, ink_end, tall = base + (_LEADING - _ASCENT) * it.size_pt * MM_PER_POINT, base - below, piled
+    return laid, top
 
 
 def _fitted(text: str, room: Room, first: bool, height_mm: float) -> Fitted:
@@ -111,11 +128,8 @@ def in_one_face(sayings: Sequence[Saying], room: Room) -> str:
 def lettered(saying: Saying, room: Room, colour: Colour = BLACK) -> Iterator[Text]:
     """Words in a room, from its top down."""
     x = room.left_mm + {"start": 0.0, "middle": 0.5, "end": 1.0}[room.anchor] * room.width_mm
-    top = room.top_mm
-    for it in set_in(saying, room).fitted:
-        for line in it.lines:
-            yield Text(x, top + _ASCENT * it.size_pt * MM_PER_POINT, line, it.face, it.size_pt, colour, room.anchor)
-            top += it.size_pt * MM_PER_POINT * _LEADING
+    for it, line, base in _laid(set_in(saying, room).fitted)[0]:
+        yield Text(x, room.top_mm + base, line, it.face, it.size_pt, colour, room.anchor)
 
 
 def levelled(saying: Saying, room: Room, colour: Colour = BLACK) -> Iterator[Text]:
