@@ -170,6 +170,12 @@ def test_inches_have_room_as_well(language: str, folder: Path) -> None:
 
 
 @pytest.mark.parametrize("language", languages())
+def test_trays_over_several_pages_have_room(language: str, folder: Path) -> None:
+    made = job(folder, words_for(language))
+    assert faults(pages_of("maps", replace(made, choices=replace(made.choices, scale="1:1")))) == []
+
+
+@pytest.mark.parametrize("language", languages())
 def test_the_printer_page_has_room(language: str) -> None:
     for paper, units in (("a4", "metric"), ("letter", "inch"), ("a5", "metric")):
         assert faults(list(printer_pages(PAPERS[paper], words_for(language), units))) == []
