@@ -17,7 +17,16 @@ from traysheets.sheets.guide_panel import NOTE_MM, RULER_MM, Captions, Panel
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
-from traysheets.sheets.guide_text import Room, in_one_face, lettered, levelled, overhang_mm, set_in, width_of
+from traysheets.sheets.guide_text import (
+    Room,
+    dropped_mm,
+    in_one_face,
+    lettered,
+    levelled,
+    overhang_mm,
+    set_in,
+    width_of,
+)
 from traysheets.sheets.lesson import lesson
 from traysheets.sheets.list_parts import swatch
 from traysheets.sheets.pictures import scene
@@ -99,7 +108,8 @@ class _BatchPage:
         variety = Room(0.0, 0.0, wide - beside - gap, line, size_pt)
         placed = set_in((sowing.variety,), variety)
         if placed.fitted[0].size_pt >= _LEAST_NAME_PART * size_pt:
-            return variety, replace(crop, left_mm=width_of(placed) + gap, width_mm=beside)
+            dropped = dropped_mm((sowing.variety,), variety)
+            return variety, replace(crop, left_mm=width_of(placed) + gap, top_mm=dropped, width_mm=beside)
         variety = replace(variety, width_mm=wide, height_mm=2 * line, lines=2)
         below = set_in((sowing.variety,), variety).height_mm
         return variety, Room(0.0, below, wide, line, 0.8 * size_pt, face="regular")
@@ -107,10 +117,10 @@ class _BatchPage:
     @property
     def _name_mm(self) -> float:
         """Height of both."""
-        below, sowing = self._names[1].top_mm, self._batch.sowing
+        sowing, crop = self._batch.sowing, self._names[1]
+        usual = 7.6 * self._grown if crop.left_mm else crop.top_mm + 6.0 * self._grown
         named = zip((sowing.variety, sowing.crop_name), self._names, strict=True)
-        taken = (room.top_mm + set_in((name,), room).height_mm for name, room in named)
-        return max(below + (6.0 if below else 7.6) * self._grown, *taken)
+        return max(usual, *(room.top_mm + set_in((name,), room).height_mm for name, room in named))
 
     @property
     def _cells_mm(self) -> float:

@@ -119,6 +119,12 @@ def overhang_mm(saying: Saying, room: Room) -> float:
     return max(above_mm - _ASCENT * first.size_pt * MM_PER_POINT, 0.0)
 
 
+def dropped_mm(saying: Saying, room: Room) -> float:
+    """How much further down the words stand than letters usually do; what stands beside them follows."""
+    fitted, _, base = _laid(set_in(saying, room).fitted)[0][0]
+    return base - _ASCENT * fitted.size_pt * MM_PER_POINT
+
+
 def in_one_face(sayings: Sequence[Saying], room: Room) -> str:
     """The face that all of these may be set in alike: condensed as soon as one of them has to be."""
     faces = {set_in(saying, room).fitted[0].face for saying in sayings}
