@@ -4,6 +4,7 @@ A count is of places: seeds of a clump, holes of a station sowing, else cells, a
 """
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -157,11 +158,12 @@ def seen(counts: Sequence[Count]) -> Seen | None:
         return None
     deviations = NormalDist().inv_cdf((1 + RANGE) / 2)
     shares = [count.germination for count in counts]
-    likeliest = _likeliest(counts)
+    pooled = _pooled(counts)
+    likeliest = pooled[0].germination if len(pooled) == 1 else _falls_to(0.0, pooled, 0.0, 1.0)
     return Seen(
         germination=likeliest,
-        low=_falls_to(deviations, counts, 0.0, likeliest),
-        high=_falls_to(-deviations, counts, likeliest, 1.0),
+        low=_falls_to(deviations, pooled, 0.0, likeliest),
+        high=_falls_to(-deviations, pooled, likeliest, 1.0),
         batches=len(counts),
         seeds=sum(count.places * count.seeds for count in counts),
         least=min(shares),
@@ -169,12 +171,13 @@ def seen(counts: Sequence[Count]) -> Seen | None:
     )
 
 
-def _likeliest(counts: Sequence[Count]) -> float:
-    """The g of the greatest likelihood, exact where all places have the same number of seeds."""
-    if len({count.seeds for count in counts}) == 1:
-        pooled = Count(sum(c.places for c in counts), counts[0].seeds, sum(c.counted for c in counts))
-        return pooled.germination
-    return _falls_to(0.0, counts, 0.0, 1.0)
+def _pooled(counts: Sequence[Count]) -> list[Count]:
+    """The counts added up by the seeds of a place: with the same number in each, they are counts of one binomial."""
+    sums: defaultdict[int, list[int]] = defaultdict(lambda: [0, 0])
+    for count in counts:
+        sums[count.seeds][0] += count.places
+        sums[count.seeds][1] += count.counted
+    return [Count(places, seeds, up) for seeds, (places, up) in sums.items()]
 
 
 def _falls_to(deviations: float, counts: Sequence[Count], low: float, high: float) -> float:
