@@ -3,7 +3,9 @@
 from datetime import date
 from typing import Any
 
+from traysheets.base.notices import Notice
 from traysheets.plan.model import Amount, Bench, Method, Plan, Sowing, Wanted
+from traysheets.reckon.model import Reckoned
 from traysheets.trade.crops import Crop, EmergencePoint, Fact
 from traysheets.trade.trays import Tray
 
@@ -123,3 +125,8 @@ def plan(*sowings: Sowing, **other: Any) -> Plan:
     facts: dict[str, Any] = {"file": "plan.toml", "title": "Spring", "season": 2027, "stocks": {}}
     facts["trays"] = {kind.name: kind for kind in (POT_3IN, POT_18, CELL_72, CELL_200)}
     return Plan(sowings=sowings, **facts | other)
+
+
+def of_sowings(found: Reckoned) -> tuple[Notice, ...]:
+    """What is said of single sowings, not of the plan as a whole."""
+    return tuple(notice for notice in found.notices if notice.line is not None)

@@ -82,6 +82,18 @@ def test_thinning_says_to_how_many() -> None:
     assert "to 1 a cell" in texts(pages(single)[0])
 
 
+def test_a_soil_that_nobody_gave_stands_beside_the_days_that_rest_on_it() -> None:
+    """The middle of 18 to 29 °C for onions is 23.5 °C, which is 74.3 °F."""
+    assumed = replace(ONIONS, soil_temp_c=None)
+    assert rows(pages(assumed)[0])[0][1:4] == [
+        "about 170 of 200 seeds, leave all",
+        "until 12 Mar",
+        "soil of 23.5 °C assumed",
+    ]
+    assert "soil of 74.3 °F assumed" in texts(pages(assumed, units="inch")[0])
+    assert not any("assumed" in text for text in texts(pages(ONIONS)[0]))
+
+
 def test_plants_of_a_cell_go_out_in_one_piece() -> None:
     row = next(row for row in rows(pages(ONIONS)[0]) if row[0] == "Plant out")
     assert row[1:3] == ["each cell in one piece", "until 29 May"]

@@ -3,7 +3,21 @@
 from datetime import date
 
 import pytest
-from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, POT_18, TOMATO, crop, plan, points, sowing
+from plans import (
+    BEET,
+    CELL_72,
+    CELL_200,
+    ONION,
+    POT_3IN,
+    POT_18,
+    SATURDAY,
+    TOMATO,
+    crop,
+    of_sowings,
+    plan,
+    points,
+    sowing,
+)
 
 from traysheets.plan.model import Repeat, Sowing
 from traysheets.reckon.reckon import reckon
@@ -14,7 +28,7 @@ CARROT = crop("Carrot", tap_root=True, usual_method="stations")
 
 
 def said(*sowings: Sowing, today: date | None = None) -> list[str]:
-    return [notice.text for notice in reckon(plan(*sowings), today).notices]
+    return [notice.text for notice in of_sowings(reckon(plan(*sowings), today))]
 
 
 @pytest.mark.parametrize(
@@ -36,7 +50,7 @@ def test_what_is_usual_passes_without_a_word(usual: Sowing) -> None:
 
 
 def test_tomato_in_clumps() -> None:
-    (notice,) = reckon(plan(sowing(TOMATO, "clump", seeds_per_cell=12, line=31))).notices
+    (notice,) = of_sowings(reckon(plan(sowing(TOMATO, "clump", seeds_per_cell=12, line=31))))
     assert notice.line == 31
     assert notice.text == (
         "Tomato 'Longstalk Winter': plants of Tomato shade each other out when sown in clumps;"
@@ -100,7 +114,7 @@ def test_seed_so_poor_that_four_do_not_do() -> None:
 )
 def test_roots_that_must_not_be_split(how: Sowing) -> None:
     """Once for the crop, at its first sowing."""
-    (notice,) = reckon(plan(how, sowing(CARROT, "stations", seeds_per_station=4, line=20))).notices
+    (notice,) = of_sowings(reckon(plan(how, sowing(CARROT, "stations", seeds_per_station=4, line=20))))
     assert notice.line == 8
     assert notice.text == "the roots of Carrot must not be split apart; plant out every cell whole, and young"
     assert said(sowing(CARROT, "stations", stations=1, seeds_per_station=4)) == []
@@ -141,7 +155,7 @@ def test_successions_are_spoken_of_once() -> None:
 def test_an_assumed_germination_is_no_warning() -> None:
     found = reckon(plan(sowing(ONION)))
     assert found.batches[0].germination_assumed
-    assert found.notices == ()
+    assert of_sowings(found) == ()
 
 
 def test_soil_so_cool_that_seedlings_come_up_at_planting_out() -> None:
@@ -151,3 +165,30 @@ def test_soil_so_cool_that_seedlings_come_up_at_planting_out() -> None:
         "at 5 °C seedlings come up until 2027-03-26, and planting out begins on 2027-03-20; keep the soil warmer,"
         " or plant out later"
     )
+
+
+def test_the_soil_that_nobody_gave_is_told_of_once_for_the_plan() -> None:
+    """The middle of 18 to 29 °C for onions, of 15 to 29 °C for beet."""
+    assumed = sowing(ONION), sowing(BEET, "stations"), sowing(ONION)
+    (notice,) = reckon(plan(*assumed, sowing(TOMATO, "single", soil_temp_c=24.0))).notices
+    assert (notice.line, notice.text) == (
+        None,
+        "soil_temp is not given: seedlings are reckoned for the soil that suits each crop best"
+        " (Onion, bulb 23.5 °C, Beet 22 °C); in cooler soil they come up later",
+    )
+    assert reckon(plan(sowing(ONION, soil_temp_c=20.0))).notices == ()
+
+
+def test_days_that_are_left_out_are_told_of_once_for_the_plan() -> None:
+    bare = {"germination_minimum": 0.9}
+    unheard = crop("Moonwort", **bare)
+    no_soil = crop("Sea kale", **bare, emergence=points(None, 42, 17), weeks_to_transplant=(5, 6))
+    known = [notice.text for notice in reckon(plan(*(sowing(one, "single") for one in (unheard, no_soil)))).notices]
+    assert known == [
+        "when seedlings of Sea kale come up cannot be said without soil_temp",
+        "when seedlings come up cannot be said: the emergence table has no Moonwort",
+        "no table gives the weeks from sowing to planting out for Moonwort; a [[crop]] table may give"
+        " weeks_to_transplant, or the crop it is like",
+    ]
+    given = sowing(unheard, "single", sow=SATURDAY, plant_out=date(2027, 5, 1))
+    assert not any("planting out" in notice.text for notice in reckon(plan(given)).notices)

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 import pytest
-from plans import BEET, CELL_72, ONION, TOMATO, crop, plan, points, sowing
+from plans import BEET, CELL_72, ONION, TOMATO, crop, of_sowings, plan, points, sowing
 
 from traysheets.base.days import iso_week, parse_day
 from traysheets.base.errors import PlanError
@@ -103,14 +103,12 @@ def test_the_grower_is_told_what_the_table_lacks() -> None:
     assert (cold.line, lacking.line) == (4, 4)
 
 
-def test_crops_not_in_the_table_have_no_emergence_and_are_told_of_once_when_asked() -> None:
+def test_crops_not_in_the_table_have_no_emergence_and_are_told_of_once() -> None:
     basil, chives = find_crop("Basil"), find_crop("Chives")
     assert basil is not None
     assert chives is not None
     assert batch(sowing(basil)).emergence is None
-    assert reckon(plan(sowing(basil))).notices == ()
-    warm = {"soil_temp_c": 22.0}
-    (notice,) = reckon(plan(sowing(basil, **warm), sowing(chives, **warm), sowing(basil, **warm))).notices
+    (notice,) = reckon(plan(sowing(basil, soil_temp_c=22.0), sowing(chives), sowing(basil))).notices
     assert notice.text == "when seedlings come up cannot be said: the emergence table has no Basil, Chives"
 
 
@@ -231,7 +229,7 @@ def test_a_tender_crop_waits_for_the_last_frost() -> None:
     assert back.plant_out is not None
     assert back.plant_out.value == FROST
     assert back.plant_out_last == date(2027, 5, 12)
-    assert reckon(plan(sowing(TENDER, "single", seeds_per_cell=1), last_frost=FROST)).notices == ()
+    assert of_sowings(reckon(plan(sowing(TENDER, "single", seeds_per_cell=1), last_frost=FROST))) == ()
 
 
 def test_successions_of_a_tender_crop_wait_only_as_long_as_they_must() -> None:
@@ -259,7 +257,7 @@ def test_a_tender_crop_planned_out_before_the_last_frost_is_told_of_and_kept() -
     early = sowing(TENDER, "single", seeds_per_cell=1, plant_out=date(2027, 4, 28), line=6)
     found = reckon(plan(early, last_frost=FROST))
     assert found.batches[0].plant_out == Figure(date(2027, 4, 28), Source.PLAN)
-    (notice,) = found.notices
+    (notice,) = of_sowings(found)
     assert (notice.line, notice.text) == (
         6,
         "Tomato 'Longstalk Winter': planting out is planned for 2027-04-28; the last frost is reckoned with until"
@@ -304,7 +302,7 @@ def test_a_thinning_day_after_planting_out_is_told_of() -> None:
 def test_sowing_after_planting_out_is_told_of() -> None:
     late = sowing(ONION, seeds_per_cell=25, sow=date(2027, 5, 2), plant_out=date(2027, 5, 1))
     hasty = sowing(ONION, seeds_per_cell=25, sow=date(2027, 4, 3), plant_out=date(2027, 5, 1))
-    first, second = reckon(plan(late, hasty)).notices
+    first, second = of_sowings(reckon(plan(late, hasty)))
     assert first.text.endswith("the sowing day 2027-05-02 is not before the planting-out day 2027-05-01")
     assert second.text.endswith(
         "from sowing on 2027-04-03 to planting out on 2027-05-01 are 4 weeks; the crop takes 8 to 12 weeks"

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from plans import BEET, CELL_72, CELL_200, ONION, POT_18, TOMATO, crop, plan, sowing
+from plans import BEET, CELL_72, CELL_200, ONION, POT_18, TOMATO, crop, of_sowings, plan, sowing
 
 from traysheets.base.units import GRAMS_PER_OUNCE
 from traysheets.plan.model import Repeat, Sowing
@@ -142,12 +142,14 @@ def told(*sowings: Sowing) -> Reckoned:
 def test_two_numbers_for_one_tin_are_told_of() -> None:
     found = told(sowing(lot="A", on_hand=900), sowing(lot="A", on_hand=300, line=9))
     assert found.seed_needs[0].on_hand == 900
-    assert "on_hand of lot A is given as 300 and 900; 900 is taken, for all sowings together" in found.notices[0].text
+    assert (
+        "on_hand of lot A is given as 300 and 900; 900 is taken, for all sowings together" in of_sowings(found)[0].text
+    )
 
 
 def test_seed_that_is_short_is_told_of_with_the_packets() -> None:
     found = told(sowing(cells=50, seeds_per_cell=30, on_hand=1000, packet=250, lot="HB-2231", line=12))
-    (notice,) = found.notices
+    (notice,) = of_sowings(found)
     assert notice.line == 12
     assert notice.text == (
         "Onion, bulb 'Longstalk Winter': the plan takes 1,500 seeds of lot HB-2231 and 1,000 are on hand: 500 short,"

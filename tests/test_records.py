@@ -200,6 +200,15 @@ def test_a_batch_of_many_trays_shows_the_maps_that_tell_something(trays: int, ma
     assert (len(stands.items), len(stands.pictures), stands.text) == (trays, maps, text)
 
 
+def test_a_soil_that_nobody_gave_stands_beside_the_days_that_rest_on_it() -> None:
+    """The middle of 18 to 29 °C for onions."""
+    made = pages(list_jobs.job(plans.sowing(plans.ONION, seeds_per_cell=25, cells=8, germination=0.85)))
+    (page,) = (page for path, page in made.items() if path.startswith("B/"))
+    assert section(page, "What to do, and when").tasks[1].details == (
+        "About 170 of 200 seeds should come up. Leave them all: do not thin. Soil of 23.5 °C assumed."
+    )
+
+
 def test_a_tender_crop_that_waits_for_the_last_frost_says_so() -> None:
     tomato = plans.sowing(replace(plans.TOMATO, tender=True), "single", seeds_per_cell=1)
     made = pages(list_jobs.job(tomato, last_frost=date(2027, 5, 5)))

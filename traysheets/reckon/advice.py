@@ -181,17 +181,41 @@ def _never_split(batches: Sequence[Batch]) -> Iterator[Notice]:
 
 
 def _not_in_the_table(batches: Sequence[Batch]) -> Iterator[Notice]:
-    """Once for the plan: crops whose soil temperature is given, and which the emergence table does not have."""
-    asked = (b.sowing.crop for b in batches if b.sowing.soil_temp_c is not None)
-    lacking = dict.fromkeys(crop.name for crop in asked if crop.emergence is None)
+    """Once for the plan: crops that the emergence table does not have, so that no day can be given for seedlings."""
+    lacking = dict.fromkeys(b.sowing.crop.name for b in batches if b.sowing.crop.emergence is None)
     if lacking:
         yield Notice(f"when seedlings come up cannot be said: the emergence table has no {', '.join(lacking)}")
+
+
+def _soil_assumed(batches: Sequence[Batch]) -> Iterator[Notice]:
+    """Once for the plan: crops whose seedlings are reckoned for a soil that nobody has measured."""
+    assumed = [batch for batch in batches if batch.sowing.soil_temp_c is None]
+    soils = {b.sowing.crop.name: b.emergence.soil_c.value for b in assumed if b.emergence and b.emergence.soil_c}
+    unknown = dict.fromkeys(
+        b.sowing.crop.name for b in assumed if b.sowing.crop.emergence and soil_temperature(b.sowing) is None
+    )
+    if soils:
+        told = ", ".join(f"{name} {soil_c:.3g} °C" for name, soil_c in soils.items())
+        text = f"soil_temp is not given: seedlings are reckoned for the soil that suits each crop best ({told})"
+        yield Notice(f"{text}; in cooler soil they come up later")
+    if unknown:
+        yield Notice(f"when seedlings of {', '.join(unknown)} come up cannot be said without soil_temp")
+
+
+def _never_planted_out(batches: Sequence[Batch]) -> Iterator[Notice]:
+    """Once for the plan: crops that no table, and no plan, gives the weeks of."""
+    lacking = dict.fromkeys(batch.sowing.crop.name for batch in batches if batch.plant_out is None)
+    if lacking:
+        remedy = "a [[crop]] table may give weeks_to_transplant, or the crop it is like"
+        yield Notice(f"no table gives the weeks from sowing to planting out for {', '.join(lacking)}; {remedy}")
 
 
 def crop_notices(batches: Sequence[Batch]) -> Iterator[Notice]:
     """What is to be said of crops rather than of single sowings, once however often they are sown."""
     yield from _never_split(batches)
+    yield from _soil_assumed(batches)
     yield from _not_in_the_table(batches)
+    yield from _never_planted_out(batches)
 
 
 def seed_notices(need: SeedNeed, batches: Sequence[Batch]) -> Iterator[Notice]:

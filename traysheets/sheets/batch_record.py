@@ -9,7 +9,7 @@ from traysheets.base.words import sentence
 from traysheets.page.record import Caution, Fact, Item, RecordPage, Section, Task
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
-from traysheets.sheets import phrases, steps
+from traysheets.sheets import measures, phrases, steps
 from traysheets.sheets.cautions import Hazard, advice, title
 from traysheets.sheets.job import Noted
 from traysheets.sheets.record_parts import SEPARATOR, RecordParts
@@ -76,7 +76,8 @@ def _particulars(parts: RecordParts, batch: Batch, step: steps.Step) -> str:
             cover = phrases.cover(batch, words, parts.job.units)
             return words("records.sow_cover", cover=cover) if cover else ""
         case steps.Task.EMERGE:
-            return _seedlings(parts, batch)
+            soil = phrases.soil_assumed(batch, words, parts.job.units)
+            return " ".join((_seedlings(parts, batch), *([sentence(f"{soil}.")] if soil else [])))
         case steps.Task.THIN if batch.stations:
             return words("records.thin_stations", holes=batch.stations)
         case steps.Task.THIN:
@@ -182,15 +183,9 @@ def _growing_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
         depth = phrases.cover(batch, words, parts.job.units)
         yield Fact(words("records.cover"), depth, _source(parts, cover.source))
     if (celsius := batch.sowing.soil_temp_c) is not None:
-        yield Fact(words("records.soil"), _warmth(parts, celsius))
+        yield Fact(words("records.soil"), measures.temperature(celsius, words, parts.job.units))
     yield Fact(words("records.mix"), _mix(parts, batch.mix_litres))
     yield Fact(words("records.kind"), tray_title(batch.tray, words, parts.job.units))
-
-
-def _warmth(parts: RecordParts, celsius: float) -> str:
-    if parts.job.units == "inch":
-        return parts.words("records.fahrenheit", n=_shown(celsius * 9 / 5 + 32))
-    return parts.words("records.celsius", n=_shown(celsius))
 
 
 def _mix(parts: RecordParts, litres: float) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
+from traysheets.sheets import phrases
 from traysheets.sheets.job import Job
 from traysheets.sheets.standing_places import places
 from traysheets.sheets.steps import Step, Task, steps
@@ -69,6 +70,8 @@ def _how(job: Job, batch: Batch, step: Step) -> Iterator[str]:
             yield words("aftercare.together") if _together(batch) else ""
             yield _not_in_frost(job, batch)
     yield until
+    if step.task is Task.EMERGE:
+        yield phrases.soil_assumed(batch, words, job.units)
 
 
 def _seedlings(job: Job, batch: Batch) -> str:

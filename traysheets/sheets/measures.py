@@ -49,3 +49,9 @@ def duration(minutes: float, words: Words) -> str:
     if not hours:
         return words("measures.minutes", n=rest)
     return words("measures.hours_minutes" if rest else "measures.hours", n=hours, rest=rest)
+
+
+def temperature(celsius: float, words: Words, units: str) -> str:
+    """A temperature in the plan's units, three figures that count: `23.5 °C`, `74.3 °F`."""
+    key, degrees = ("fahrenheit", celsius * 9 / 5 + 32) if units == "inch" else ("celsius", celsius)
+    return words(f"records.{key}", n=float(f"{degrees:.3g}"))

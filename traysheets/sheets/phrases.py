@@ -3,7 +3,8 @@
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.words import Words
 from traysheets.plan.model import Method
-from traysheets.reckon.model import Batch
+from traysheets.reckon.model import Batch, Source
+from traysheets.sheets import measures
 from traysheets.trade.papers import Paper
 
 
@@ -30,6 +31,14 @@ def cover(batch: Batch, words: Words, units: str) -> str:
     if batch.cover_mm.value == 0:
         return words("sow.uncovered")
     return words.length(batch.cover_mm.value, units)
+
+
+def soil_assumed(batch: Batch, words: Words, units: str) -> str:
+    """The soil that the days of emergence rest on, where nobody gave it: `soil of 23.5 °C assumed`; else empty."""
+    soil = batch.emergence.soil_c if batch.emergence else None
+    if soil is None or soil.source is Source.PLAN:
+        return ""
+    return words("records.soil_assumed", warmth=measures.temperature(soil.value, words, units))
 
 
 def size(across_mm: float, down_mm: float, words: Words, units: str) -> str:
