@@ -1,0 +1,250 @@
+"""From the stick to the entry in a real browser: the code on paper is scanned, its address opened, a count is noted.
+
+Accessibility is checked by axe-core against WCAG 2.2 A and AA, and the way is gone with the keyboard alone as well.
+"""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from browser_jobs import SIZES, Served, chromium, start
+from playwright.sync_api import Browser, Page, expect
+
+LEAST_TARGET_PX = 48
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as found:
+        yield found
+
+
+@pytest.fixture
+def served(tmp_path: Path, browser: Browser) -> Iterator[Served]:
+    made = start(tmp_path)
+    yield made
+    made.stop()
+
+
+def opened(browser: Browser, size: str = "phone", *, script: bool = True) -> Page:
+    """A page of a browser that was never there before; whatever its console complains of is a failure."""
+    width, height = SIZES[size]
+    touch = size == "phone"
+    context = browser.new_context(
+        viewport={"width": width, "height": height}, has_touch=touch, java_script_enabled=script
+    )
+    context.set_default_timeout(10_000)
+    page = context.new_page()
+    page.on("pageerror", lambda error: pytest.fail(f"script: {error}"))
+    return page
+
+
+def pick(page: Page, kind: str) -> None:
+    """Tap a kind of entry."""
+    page.locator(f"#kind-{kind}").click()
+
+
+def look(page: Page, folder: Path, name: str) -> None:
+    """A picture of the whole page, to be looked at."""
+    page.screenshot(path=folder / f"{name}.png", full_page=True)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
+def test_from_the_stick_to_the_entry(served: Served, browser: Browser, tmp_path: Path, size: str, script: bool) -> None:
+    code = served.site.accounts()[0].batch.code
+    scanned = next(text for text in served.sticks() if text.endswith(code))
+    page = opened(browser, size, script=script)
+    page.goto(scanned)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Amber <b>Vault</b>")
+    page.get_by_role("link", name="Sign in").click()
+    page.get_by_label("Pass phrase").fill(served.phrase)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Amber <b>Vault</b>")
+    pick(page, "emerged")
+    expect(page.locator(".hint.for-emerged")).to_be_visible()
+    expect(page.locator(".hint.for-sold")).to_be_hidden()
+    page.get_by_label("How many").fill("152")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 152")
+    expect(page.get_by_role("status")).to_contain_text("In line: 152 of 160 expected")
+    look(page, tmp_path, f"saved-{size}")
+    assert [entry.number for entry in served.site.accounts()[0].entries] == [152]
+
+
+def test_with_the_keyboard_alone(served: Served, browser: Browser) -> None:
+    code = served.site.accounts()[0].batch.code
+    page = opened(browser, "desktop")
+    page.goto(served.address)
+    tab_to(page, "input", "q")
+    page.keyboard.type(code.replace("-", "").lower())
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Amber <b>Vault</b>")
+    tab_to(page, "input", "kind-sown")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#kind-emerged")).to_be_checked()
+    page.keyboard.press("Tab")
+    page.keyboard.type("31")
+    tab_to(page, "input", "passphrase")
+    page.keyboard.type(served.phrase)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 31")
+
+
+def tab_to(page: Page, tag: str, name: str) -> None:
+    """Go on with the tab key until that field has the focus; each stop on the way must be seen to have it."""
+    page.keyboard.press("Tab")
+    for _ in range(40):
+        focus = page.evaluate(
+            """() => {
+                const one = document.activeElement;
+                const seen = one.type === "radio" ? one.nextElementSibling : one;
+                return [one.tagName.toLowerCase(), one.id, parseFloat(getComputedStyle(seen).outlineWidth)];
+            }"""
+        )
+        assert focus[2] >= 2, f"no focus is seen on {focus}"
+        if focus[:2] == [tag, name]:
+            return
+        page.keyboard.press("Tab")
+    pytest.fail(f"the tab key never came to {name}")
+
+
+def signed_in(browser: Browser, served: Served, size: str = "phone") -> Page:
+    """A page of the first batch, signed in."""
+    page = opened(browser, size)
+    page.goto(f"{served.address}/sign-in?next=/B/{served.site.accounts()[0].batch.code}")
+    page.get_by_label("Pass phrase").fill(served.phrase)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", name="Note something")).to_be_visible()
+    return page
+
+
+def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, browser: Browser, tmp_path: Path) -> None:
+    page = signed_in(browser, served)
+    page.context.set_offline(True)
+    pick(page, "emerged")
+    page.get_by_label("How many").fill("77")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("alert")).to_contain_text("Not saved: the book cannot be reached")
+    expect(page.get_by_role("alert")).to_contain_text("emerged · 77")
+    look(page, tmp_path, "out-of-reach")
+    page.get_by_role("button", name="Send again").click()
+    expect(page.get_by_role("alert")).to_contain_text("Not saved")
+    assert served.site.accounts()[0].entries == ()
+    page.context.set_offline(False)
+    page.goto(f"{served.address}/today")
+    expect(page.get_by_role("alert")).to_contain_text("on this phone only")
+    page.get_by_role("button", name="Send again").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 77")
+    expect(page.get_by_role("alert")).to_have_count(0)
+    assert [entry.number for entry in served.site.accounts()[0].entries] == [77]
+
+
+def test_an_answer_that_was_lost_does_not_double_the_entry(served: Served, browser: Browser) -> None:
+    page = signed_in(browser, served)
+
+    def lose(route: object) -> None:
+        route.fetch(max_redirects=0)  # type: ignore[attr-defined]
+        route.abort()  # type: ignore[attr-defined]
+
+    page.route("**/entries", lose)
+    pick(page, "sold")
+    page.get_by_label("How many").fill("2")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("alert")).to_contain_text("Not saved")
+    page.unroute("**/entries")
+    page.get_by_role("button", name="Send again").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Sold: 2")
+    assert len(served.site.accounts()[0].entries) == 1
+
+
+def test_a_kept_entry_survives_a_session_that_ended(served: Served, browser: Browser) -> None:
+    page = signed_in(browser, served)
+    page.context.set_offline(True)
+    pick(page, "lost")
+    page.get_by_label("How many").fill("1")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("alert")).to_contain_text("lost · 1")
+    page.context.set_offline(False)
+    page.context.clear_cookies()
+    page.reload()
+    page.get_by_role("button", name="Send again").click()
+    expect(page.get_by_role("alert").first).to_contain_text("on this phone only")
+    page.get_by_label("Pass phrase").fill(served.phrase)
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Lost: 1")
+    assert len(served.site.accounts()[0].entries) == 1
+
+
+def test_an_entry_is_corrected_and_struck_out(served: Served, browser: Browser, tmp_path: Path) -> None:
+    page = signed_in(browser, served)
+    pick(page, "emerged")
+    page.get_by_label("How many").fill("15")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_role("link", name="Correct Came up: 15").click()
+    page.get_by_label("How many").fill("150")
+    look(page, tmp_path, "correct")
+    page.get_by_role("button", name="Save instead").click()
+    expect(page.get_by_role("status")).to_contain_text("Came up: 150")
+    page.get_by_role("link", name="Correct Came up: 150").click()
+    page.get_by_role("button", name="Strike it out").click()
+    expect(page.locator("#entries")).to_contain_text("Struck out.")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_stands_in_the_way_of_anybody(
+    served: Served, browser: Browser, tmp_path: Path, size: str, scheme: str
+) -> None:
+    page = signed_in(browser, served, size)
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+    code = served.site.accounts()[0].batch.code
+    pick(page, "emerged")
+    page.get_by_label("How many").fill("90")
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_role("status")).to_be_visible()
+    for path in (
+        "/",
+        "/today",
+        f"/B/{code}?saved=1",
+        "/T/1",
+        "/find?q=onion",
+        "/B/27-001-X",
+        f"/B/{code}/entries/1",
+        "/sign-in",
+    ):
+        page.goto(served.address + path)
+        look(page, tmp_path, f"{size}-{scheme}-{path.strip('/').replace('/', '-').replace('?', '-') or 'index'}")
+        found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]})
+        wrong = [
+            (one["id"], one["impact"], [node["html"] for node in one["nodes"]][:3])
+            for one in found.response["violations"]
+        ]
+        assert wrong == [], f"{path}: {json.dumps(wrong, indent=1)}"
+        assert small_targets(page) == [], path
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{path} is wider than the screen"
+
+
+def small_targets(page: Page) -> list[str]:
+    """What can be touched and is lower than a thumb needs; links in a line of text are as high as the line."""
+    return list(
+        page.evaluate(
+            """least => [...document.querySelectorAll("a, button, input:not([type=hidden]), textarea")]
+                .filter(one => one.offsetParent && !one.matches(".skip, figcaption a"))
+                .filter(one => one.getBoundingClientRect().height < least)
+                .map(one => one.outerHTML.slice(0, 120))""",
+            LEAST_TARGET_PX,
+        )
+    )
+
+
+def test_nothing_is_asked_of_other_hosts(served: Served, browser: Browser) -> None:
+    page = opened(browser)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    for path in ("/", "/today", "/T/1", f"/B/{served.site.accounts()[0].batch.code}"):
+        page.goto(served.address + path, wait_until="networkidle")
+    assert asked
+    assert all(url.startswith((served.address, "data:")) for url in asked)
