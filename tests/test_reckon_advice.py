@@ -140,8 +140,14 @@ def test_soil_too_cold_or_too_warm() -> None:
 
 def test_a_sowing_day_in_the_past() -> None:
     assert said(sowing(), today=date(2027, 3, 6)) == []
-    assert said(sowing(), today=date(2027, 3, 7)) == [
-        "Onion, bulb 'Longstalk Winter': the sowing day 2027-03-06 is past (today is 2027-03-07)"
+    assert said(sowing(), today=date(2027, 3, 7)) == ["the sowing day 2027-03-06 is past (today is 2027-03-07)"]
+
+
+def test_past_days_are_told_of_once_for_the_plan_and_as_of_today_only() -> None:
+    later, first = sowing(ONION, repeat=Repeat(14, 4), line=3), sowing(BEET, "stations", sow=date(2027, 3, 1), line=9)
+    found = of_sowings(reckon(plan(later, first), date(2027, 3, 25)))
+    assert [(notice.line, notice.text, notice.of_today) for notice in found] == [
+        (9, "3 sowing days are past, the first 2027-03-01 (today is 2027-03-25)", True)
     ]
 
 
@@ -149,7 +155,7 @@ def test_successions_are_spoken_of_once() -> None:
     several = sowing(ONION, seeds_per_cell=60, repeat=Repeat(14, 4))
     crowded, past = said(several, today=date(2027, 3, 25))
     assert "60 seeds" in crowded
-    assert past.endswith("2 of 4 sowing days are past, the first 2027-03-06 (today is 2027-03-25)")
+    assert past.endswith("2 sowing days are past, the first 2027-03-06 (today is 2027-03-25)")
 
 
 def test_an_assumed_germination_is_no_warning() -> None:

@@ -346,7 +346,8 @@ def _record_files(checked: Checked, progress: Progress) -> Iterator[tuple[str, W
     for path, writer in record_files(counted(record_pages(job), RECORDS, progress)):
         yield f"{RECORDS}/{path}", writer
     rows = (sowing_row(job, batch) for batch in job.batches)
-    tables = {"json": json_bytes(facts_of(checked, job)), "csv": csv_bytes(TABLE_COLUMNS, rows)}
+    lasting = replace(checked, notices=tuple(notice for notice in checked.notices if not notice.of_today))
+    tables = {"json": json_bytes(facts_of(lasting, job)), "csv": csv_bytes(TABLE_COLUMNS, rows)}
     for ending, content in tables.items():
         yield f"{RECORDS}/records.{ending}", partial(_put, content)
 

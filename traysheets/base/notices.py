@@ -5,7 +5,11 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """A warning about the plan. `line` is where in the plan file it comes from, None when it concerns the whole."""
+    """A warning about the plan. `line` is where in the plan file it comes from, None when it concerns the whole.
+
+    `of_today` marks what is true on some days only: it is told, and never printed or kept.
+    """
 
     text: str
     line: int | None = None
+    of_today: bool = False

@@ -139,13 +139,14 @@ def _named(batch: Batch, text: str) -> Notice:
 
 
 def past_days(batches: Sequence[Batch], today: date) -> Iterator[Notice]:
-    """A notice for the successions of one sowing whose day is past."""
-    past = [batch.sow for batch in batches if batch.sow < today]
+    """Once for the plan: sowing days that are past, at the line of the first."""
+    past = [batch for batch in batches if batch.sow < today]
     if not past:
         return
-    of_several = f"{len(past)} of {len(batches)} sowing days are past, the first" if len(batches) > 1 else ""
-    text = f"{of_several} {past[0]}" if of_several else f"the sowing day {past[0]} is past"
-    yield _named(batches[0], f"{text} (today is {today})")
+    first = min(past, key=lambda batch: batch.sow)
+    days = len({batch.sow for batch in past})
+    text = f"{days} sowing days are past, the first {first.sow}" if days > 1 else f"the sowing day {first.sow} is past"
+    yield Notice(f"{text} (today is {today})", first.sowing.line, of_today=True)
 
 
 def before_last_frost(batches: Sequence[Batch], last_frost: date) -> Iterator[Notice]:
@@ -157,15 +158,13 @@ def before_last_frost(batches: Sequence[Batch], last_frost: date) -> Iterator[No
         yield _named(batches[0], f"planting out is planned for {too_early[0]}; {frost}")
 
 
-def sowing_notices(batches: Sequence[Batch], today: date | None, last_frost: date | None = None) -> Iterator[Notice]:
+def sowing_notices(batches: Sequence[Batch], last_frost: date | None = None) -> Iterator[Notice]:
     """All advice on one sowing, given its successions: once for all of them, as they differ in nothing but days."""
     for advice in ADVICE:
         if text := advice(batches[0]):
             yield _named(batches[0], text)
     if last_frost is not None:
         yield from before_last_frost(batches, last_frost)
-    if today is not None:
-        yield from past_days(batches, today)
 
 
 def _never_split(batches: Sequence[Batch]) -> Iterator[Notice]:

@@ -3,7 +3,7 @@
 Only the order of the sums is here; each sum has its own file.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date, timedelta
 
 from traysheets.base.errors import PlanError, Problem
@@ -14,21 +14,21 @@ from traysheets.reckon import advice
 from traysheets.reckon.amounts import cells_wanted, seeds_left, spare_seeds
 from traysheets.reckon.cover import cover_mm
 from traysheets.reckon.days import Days, days_of, sowing_day
-from traysheets.reckon.lots import NOTHING_SEEN, lot_notices, shown_by
+from traysheets.reckon.lots import NOTHING_COUNTED, Counts, lot_notices, shown_by
 from traysheets.reckon.minutes import seconds_a_cell
 from traysheets.reckon.mix import mix_litres
 from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.rate import Rate, rate
 from traysheets.reckon.seeds import packets_for, seed_needs, weight_grams
-from traysheets.reckon.seen import LotKey, Seen
+from traysheets.reckon.seen import Seen
 from traysheets.reckon.stand import stand_chance
 from traysheets.reckon.successions import delays
 
 
-def reckon(plan: Plan, today: date | None = None, seen: Mapping[LotKey, Seen] = NOTHING_SEEN) -> Reckoned:
+def reckon(plan: Plan, today: date | None = None, counts: Counts = NOTHING_COUNTED) -> Reckoned:
     """Every batch of the plan with its figures, in plan order, and the notices on it; `today` tells what is past.
 
-    `seen` is the germination that lots have shown, for sowings that ask for it.
+    `counts` are the finished ones of every lot, for sowings that ask for what their lot has shown.
     Raises PlanError, with every sowing whose cells or days cannot be reckoned. The notices of the plan's own
     reading are not repeated.
     """
@@ -37,16 +37,17 @@ def reckon(plan: Plan, today: date | None = None, seen: Mapping[LotKey, Seen] = 
     notices: list[Notice] = []
     for sowing in plan.sowings:
         try:
-            own = list(_batches(sowing, plan, len(batches), shown_by(sowing, seen)))
+            own = list(_batches(sowing, plan, len(batches), shown_by(sowing, plan, counts)))
         except UnreckonableError as error:
             problems.append(Problem(f"{sowing.crop_name} '{sowing.variety}': {error}", plan.file, sowing.line))
             continue
         batches += own
-        notices += advice.sowing_notices(own, today, plan.last_frost)
+        notices += advice.sowing_notices(own, plan.last_frost)
     if problems:
         raise PlanError(problems)
+    notices += advice.past_days(batches, today) if today is not None else ()
     notices += advice.crop_notices(batches)
-    notices += lot_notices(batches, seen)
+    notices += lot_notices(batches, plan, counts)
     needs = seed_needs(batches)
     notices += (notice for need in needs for notice in advice.seed_notices(need, batches))
     return Reckoned(plan, tuple(batches), needs, tuple(notices))
