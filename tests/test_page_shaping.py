@@ -189,7 +189,7 @@ def test_of_a_collection_the_numbered_font_is_taken(tmp_path: Path) -> None:
     assert missing_with("九", str(path)) == ()
     assert missing_with("น", str(path)) == ("น",)
     assert missing_with("น", f"{path}#1") == ()
-    with pytest.raises(SheetError, match="is no TrueType or OpenType font with characters in it"):
+    with pytest.raises(SheetError, match="is no TrueType or OpenType font with outlines of characters in it"):
         font_files([f"{path}#2"])
 
 
@@ -202,16 +202,20 @@ def test_a_file_that_is_changed_is_read_anew(tmp_path: Path) -> None:
 
 
 def test_files_that_cannot_be_used_are_all_named(tmp_path: Path) -> None:
-    text, closed = tmp_path / "text.ttf", tmp_path / "closed.ttf"
+    text, closed, coloured = tmp_path / "text.ttf", tmp_path / "closed.ttf", tmp_path / "coloured.ttf"
     text.write_text("not a font")
     font = TTFont(HEBREW)
     font["OS/2"].fsType = 2
     font.save(closed)
+    for table in ("glyf", "gvar", "loca"):
+        del font[table]
+    font.save(coloured)
     with pytest.raises(SheetError) as caught:
-        font_files([str(text), HEBREW, str(closed), str(tmp_path / "gone.ttf"), str(tmp_path)])
+        font_files([str(text), HEBREW, str(closed), str(coloured), str(tmp_path / "gone.ttf"), str(tmp_path)])
     assert [str(problem) for problem in caught.value.problems] == [
-        f"the file {text} is no TrueType or OpenType font with characters in it",
+        f"the file {text} is no TrueType or OpenType font with outlines of characters in it",
         f"the maker of the font {closed} does not allow it to be put into files; name another one",
+        f"the file {coloured} is no TrueType or OpenType font with outlines of characters in it",
         f"the font file {tmp_path / 'gone.ttf'} cannot be read: No such file or directory",
         f"the font file {tmp_path} cannot be read: Is a directory",
     ]

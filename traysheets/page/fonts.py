@@ -33,6 +33,8 @@ _CONDENSED = 90
 _PERCENT_OF_CLASS = (100, 50, 62.5, 75, 87.5, 100, 112.5, 125, 150, 200)
 """What the width classes of OpenType mean on that scale; class 0 does not occur."""
 _NOT_TO_BE_EMBEDDED = 0x0002
+_OUTLINES = frozenset({"glyf", "CFF ", "CFF2"})
+"""Tables of outlines; a font of coloured pictures alone has none, and would print as nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +133,8 @@ def _font_file(path: str) -> FontFile:
 def _proved(font: FontFile) -> None:
     """Raise SheetError for a file that is no font, or one that is not to be put into files (OpenType, OS/2 fsType)."""
     face = _face(font)
-    if not face.unicodes:
-        raise SheetError(f"the file {font.path} is no TrueType or OpenType font with characters in it")
+    if not face.unicodes or _OUTLINES.isdisjoint(face.table_tags):
+        raise SheetError(f"the file {font.path} is no TrueType or OpenType font with outlines of characters in it")
     if _of_os2(font, 8) & 0x000F == _NOT_TO_BE_EMBEDDED:
         raise SheetError(f"the maker of the font {font.path} does not allow it to be put into files; name another one")
 
