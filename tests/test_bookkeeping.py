@@ -11,12 +11,13 @@ from books import CLUMP, SINGLE, STATIONS, add, make_book
 from scipy.stats import binom
 
 from traysheets.base.errors import BookError, PlanError
+from traysheets.book.diary import read_histories
 from traysheets.book.model import Wanted
 from traysheets.book_report import again_words, odds, on_hand, verdict_words
-from traysheets.bookkeeping import account, accounts, book_beside, lots_in
-from traysheets.pipeline import Options, check, make
+from traysheets.bookkeeping import account, accounts, book_beside, counts_in, lots_seen
+from traysheets.pipeline import Checked, Options, check, make
 from traysheets.reckon.model import Source
-from traysheets.reckon.seen import Line, lot_key
+from traysheets.reckon.seen import Line, Seen, lot_key
 
 COUNTED = date(2027, 3, 21)
 
@@ -232,31 +233,43 @@ def count(plan: Path, *ups: int, day: str = "2027-04-10") -> None:
         add(book_beside(plan), "emerged", up, day, batch=code)
 
 
-def asking(plan: Path, germination: str) -> Path:
-    plan.write_text(PLAN.replace('germination = "90 %"', germination), encoding="utf-8")
-    return plan
+PACKET = 'germination = "90 %"'
+SEEN = 'germination = "seen"'
 
 
-def about_lots(plan: Path) -> list[str]:
-    return [notice.text for notice in check(Options(plan=plan), books.PRINTED).notices if " lot " in notice.text]
+def next_year(plan: Path, germination: str) -> Checked:
+    """The plan of the year after, of the same seed, checked with the same book."""
+    following = plan.with_name("next.toml")
+    following.write_text(PLAN.replace("2027", "2028").replace(PACKET, germination), encoding="utf-8")
+    return check(Options(plan=following, book=book_beside(plan)), date(2028, 1, 5))
+
+
+def about_lots(checked: Checked) -> list[str]:
+    return [notice.text for notice in checked.notices if " lot " in notice.text]
+
+
+def lot(plan: Path) -> Seen | None:
+    return lots_seen(read_histories(book_beside(plan))).get(lot_key("onion", "AMBER VAULT", "hb-1"))
 
 
 def test_a_lot_is_pooled_over_its_batches(plan: Path) -> None:
-    assert lots_in(book_beside(plan)) == {}
+    assert lot(plan) is None
     count(plan, 170, 76)
-    found = lots_in(book_beside(plan))[lot_key("onion", "AMBER VAULT", "hb-1")]
+    found = lot(plan)
+    assert found is not None
     assert (found.words, found.seeds) == ("82 % seen in 2 batches", 300)
 
 
 def test_an_early_count_shows_nothing_of_a_lot(plan: Path) -> None:
     count(plan, 20, 10, day="2027-03-08")
-    assert lots_in(book_beside(plan)) == {}
+    assert lot(plan) is None
+    assert counts_in(book_beside(plan)) == {}
 
 
 def test_check_says_where_a_lot_differs_from_the_packet_once(plan: Path) -> None:
-    assert about_lots(plan) == []
+    assert about_lots(next_year(plan, PACKET)) == []
     count(plan, 170, 76)
-    assert about_lots(plan) == [
+    assert about_lots(next_year(plan, PACKET)) == [
         "Onion 'Amber Vault': lot HB-1: 82 % seen in 2 batches, packet says 90 %;"
         ' germination = "seen" takes what was seen'
     ]
@@ -264,45 +277,55 @@ def test_check_says_where_a_lot_differs_from_the_packet_once(plan: Path) -> None
 
 def test_check_says_nothing_of_a_lot_that_does_as_its_packet_says(plan: Path) -> None:
     count(plan, 175, 88)
-    assert about_lots(plan) == []
+    assert about_lots(next_year(plan, PACKET)) == []
 
 
 def test_check_says_where_a_figure_was_only_assumed(plan: Path) -> None:
     count(plan, 180, 88)
-    (said,) = about_lots(asking(plan, ""))
+    (said,) = about_lots(next_year(plan, ""))
     assert said.endswith('lot HB-1: 89 % seen in 2 batches, 70 % is assumed; germination = "seen" takes what was seen')
 
 
 def test_a_plan_that_asks_is_reckoned_with_what_was_seen(plan: Path) -> None:
     count(plan, 170, 76)
-    batches = check(Options(plan=asking(plan, 'germination = "seen"')), books.PRINTED).job.batches
-    for batch in batches:
+    checked = next_year(plan, SEEN)
+    for batch in checked.job.batches:
         assert (batch.germination.value, batch.germination.source) == (pytest.approx(0.82), Source.SEEN)
         assert batch.germination.origin == "82 % seen in 2 batches, 77 to 86 %"
         assert not batch.germination_assumed
-    assert batches[0].plants_expected == pytest.approx(164)
-    assert about_lots(plan) == []
+    assert checked.job.batches[0].plants_expected == pytest.approx(164)
+    assert about_lots(checked) == []
+
+
+def test_what_came_up_of_a_sowing_never_changes_what_was_sown(plan: Path) -> None:
+    """Printed again, the first sowing is as it was; the later one has learnt from it, not from itself."""
+    plan.write_text(PLAN.replace(PACKET, SEEN), encoding="utf-8")
+    count(plan, 120, 90)
+    first, later = check(Options(plan=plan), books.PRINTED).job.batches
+    assert (first.germination.value, first.germination.source) == (0.7, Source.LEGAL_MINIMUM)
+    assert (later.germination.value, later.germination.source) == (pytest.approx(0.6), Source.SEEN)
 
 
 def test_a_plan_that_asks_in_vain_is_told_what_is_taken_instead(plan: Path) -> None:
-    checked = check(Options(plan=asking(plan, 'germination = "seen"')), books.PRINTED)
+    checked = next_year(plan, SEEN)
     assert checked.job.batches[0].germination.source is Source.LEGAL_MINIMUM
-    assert about_lots(plan) == [
-        "Onion 'Amber Vault': the book has no finished count of lot HB-1 yet; the legal minimum, 70 %, is taken"
+    assert about_lots(checked) == [
+        "Onion 'Amber Vault': the book has no finished count of an earlier sowing of lot HB-1;"
+        " the legal minimum, 70 %, is taken"
     ]
 
 
 def test_few_seeds_counted_are_said(plan: Path) -> None:
     add(book_beside(plan), "sown", 1, "2027-03-06")
     count(plan, 20)
-    (said,) = about_lots(asking(plan, 'germination = "seen"'))
+    (said,) = about_lots(next_year(plan, SEEN))
     assert said.endswith("lot HB-1: 80 % seen in 1 batch, 61 to 91 %; few were counted, so more may come up, or fewer")
 
 
 def test_dead_seed_is_not_reckoned_with(plan: Path) -> None:
     count(plan, 0, 0)
     with pytest.raises(PlanError) as error:
-        check(Options(plan=asking(plan, 'germination = "seen"')), books.PRINTED)
+        next_year(plan, SEEN)
     assert str(error.value.problems[0]).endswith(
         "no seed of lot HB-1 came up so far (0 % seen in 2 batches, 0 to 1 %); sow other seed"
     )

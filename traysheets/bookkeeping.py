@@ -4,7 +4,7 @@ Joins the book (what was printed and noted) with the reckoning (what was to be e
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -15,6 +15,7 @@ from traysheets.book.due import Due, steps_of
 from traysheets.book.entries import Entry, Kind, Note, Standing, latest, standing
 from traysheets.book.model import Kept
 from traysheets.plan.model import Method
+from traysheets.reckon.lots import Counts
 from traysheets.reckon.seen import Again, Count, Line, LotKey, Seen, Verdict, lot_key, seen, sow_again, verdict
 from traysheets.reckon.stand import Stand, stand
 
@@ -123,18 +124,22 @@ def _lot(batch: Kept) -> LotKey:
     return lot_key(batch.identity.crop, batch.identity.variety, batch.identity.lot)
 
 
-def lots_in(file: Path) -> Mapping[LotKey, Seen]:
-    """The germination that every lot of a book has shown; none when there is no book. Raises BookError."""
-    return lots_seen(read_histories(file)) if file.exists() else {}
+def counts_in(file: Path) -> Counts:
+    """The finished counts of every lot of a book; none when there is no book. Raises BookError."""
+    return _counts(read_histories(file)) if file.exists() else {}
 
 
 def lots_seen(histories: Iterable[History]) -> dict[LotKey, Seen]:
     """The germination that every lot has shown, pooled over its batches that were counted when all should be up."""
+    return {lot: found for lot, of_lot in _counts(histories).items() if (found := seen(of_lot))}
+
+
+def _counts(histories: Iterable[History]) -> dict[LotKey, list[Count]]:
     counts: defaultdict[LotKey, list[Count]] = defaultdict(list)
     for history in histories:
         if history.batch.identity.lot and (count := _count(history)):
             counts[_lot(history.batch)].append(count)
-    return {lot: found for lot, of_lot in counts.items() if (found := seen(of_lot))}
+    return counts
 
 
 def _count(history: History) -> Count | None:
@@ -145,9 +150,9 @@ def _count(history: History) -> Count | None:
     sown = latest(history.entries, Kind.SOWN, counted=True)
     cells = batch.identity.cells if sown is None or sown.number is None else sown.number
     if batch.identity.method == Method.CLUMP:
-        return Count(cells * batch.identity.seeds_per_cell, 1, counted.number)
+        return Count(cells * batch.identity.seeds_per_cell, 1, counted.number, batch.identity.sow)
     stations, seeds = _sown(batch)
-    return Count(cells * stations, seeds, counted.number)
+    return Count(cells * stations, seeds, counted.number, batch.identity.sow)
 
 
 def places(batch: Kept) -> Places:

@@ -21,7 +21,7 @@ from traysheets.book.book import allotted, enter
 from traysheets.book.diary import entries_of
 from traysheets.book.entries import in_force
 from traysheets.book.model import Identity, Wanted
-from traysheets.bookkeeping import book_beside, lots_in
+from traysheets.bookkeeping import book_beside, counts_in
 from traysheets.export.calendar import write_calendar
 from traysheets.export.files import Writer, write_all, write_one
 from traysheets.export.html import record_files
@@ -173,7 +173,7 @@ class Made:
 
 def check(options: Options, today: date) -> Checked:
     """Read, reckon and arrange a plan, with the batch codes that printing it would allot. Writes nothing."""
-    reckoned = reckon(read_plan(options.plan, options.settings), today, lots_in(options.book_file))
+    reckoned = reckon(read_plan(options.plan, options.settings), today, counts_in(options.book_file))
     return _checked(reckoned, arrange(reckoned), options, today)
 
 

@@ -2,14 +2,19 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
+from typing import TypeAlias
 
 from traysheets.base.notices import Notice
-from traysheets.plan.model import Sowing
+from traysheets.plan.model import Plan, Sowing
+from traysheets.reckon.days import sowing_day
 from traysheets.reckon.model import Batch, Source
 from traysheets.reckon.rounding import percent
-from traysheets.reckon.seen import NOTABLE, LotKey, Seen, lot_key
+from traysheets.reckon.seen import NOTABLE, Count, LotKey, Seen, lot_key, seen
 
-NOTHING_SEEN: Mapping[LotKey, Seen] = MappingProxyType({})
+Counts: TypeAlias = Mapping[LotKey, Sequence[Count]]
+"""The finished counts of every lot."""
+
+NOTHING_COUNTED: Counts = MappingProxyType({})
 
 # An interval wider than this says little yet (judgement, no source).
 WIDE = 0.2
@@ -21,17 +26,25 @@ _ASSUMED = {
 }
 
 
-def shown_by(sowing: Sowing, seen: Mapping[LotKey, Seen]) -> Seen | None:
-    """What the lot of a sowing has shown; None where it names none, or nothing was counted of it."""
-    return seen.get(lot_key(sowing.crop.name, sowing.variety, sowing.lot)) if sowing.lot else None
+def shown_by(sowing: Sowing, plan: Plan, counts: Counts) -> Seen | None:
+    """What the lot of a sowing has shown before; None where it names none, or nothing was counted of it.
+
+    Only batches sown before it are asked, never the sowing itself: what came up of it must not change, when its plan is
+    printed again, what was sown.
+    """
+    day = sowing_day(sowing, plan.last_frost)
+    if not sowing.lot or day is None:
+        return None
+    of_lot = counts.get(lot_key(sowing.crop.name, sowing.variety, sowing.lot), ())
+    return seen([count for count in of_lot if count.sown < day])
 
 
-def lot_notices(batches: Sequence[Batch], seen: Mapping[LotKey, Seen]) -> Iterator[Notice]:
+def lot_notices(batches: Sequence[Batch], plan: Plan, counts: Counts) -> Iterator[Notice]:
     """What is to be said of lots, once for each however often it is sown with the same figure."""
     told = set()
     for batch in batches:
         sowing = batch.sowing
-        text = _lot(batch, shown_by(sowing, seen))
+        text = _lot(batch, shown_by(sowing, plan, counts))
         key = sowing.crop.name, sowing.variety, sowing.lot, text
         if text and key not in told:
             told.add(key)
@@ -43,7 +56,7 @@ def _lot(batch: Batch, shown: Seen | None) -> str | None:
     if batch.sowing.germination_seen:
         if shown is None:
             assumed = f"{_ASSUMED.get(used.source, 'a figure')}, {percent(used.value)},"
-            return f"the book has no finished count of lot {lot} yet; {assumed} is taken"
+            return f"the book has no finished count of an earlier sowing of lot {lot}; {assumed} is taken"
         if shown.high - shown.low > WIDE:
             return f"lot {lot}: {shown.origin}; few were counted, so more may come up, or fewer"
         return None

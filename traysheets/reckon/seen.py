@@ -7,6 +7,7 @@ import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from statistics import NormalDist
 from typing import TypeAlias
@@ -101,11 +102,12 @@ def lot_key(crop: str, variety: str, lot: str) -> LotKey:
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """A finished count of one batch: of `places` sown with `seeds` each, `up` show a plant."""
+    """A finished count of one batch, sown on a day: of `places` sown with `seeds` each, `up` show a plant."""
 
     places: int
     seeds: int
     up: int
+    sown: date = date.min
 
     @property
     def germination(self) -> float:
