@@ -39,6 +39,7 @@ SCRAPS = [
     "\x1b",
     "é",
     "🌱",
+    "\u200b",
 ]
 SCRAPS += [
     "[[sowing]]",

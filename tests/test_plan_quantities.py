@@ -211,3 +211,32 @@ def test_a_number_of_hundreds_of_digits_gets_plain_words_too() -> None:
 )
 def test_what_lies_out_of_bounds(form: type[Form], key: str, given: object, text: str) -> None:
     assert said(key, given, form).startswith(f"{key}: {text}")
+
+
+# Unicode: characters of no width, direction marks, accents without a letter, spaces, the blanks of Braille and Korean.
+UNSEEN = [
+    "\u200b",
+    "\u200d",
+    "\ufeff",
+    "\u2060",
+    "\u00ad",
+    "\u200e",
+    "\u0301",
+    "\u2800",
+    "\u3164",
+    " \u200b \u00a0\u0301",
+]
+
+
+@pytest.mark.parametrize("text", UNSEEN, ids=ascii)
+@pytest.mark.parametrize("key", ["variety", "lot", "place", "notes"])
+def test_a_text_of_which_nothing_is_seen_is_as_good_as_none(key: str, text: str) -> None:
+    answers, problems = filled(SowingForm, {key: text})
+    assert (answers.given(key), problems) == (False, [])
+
+
+def test_characters_of_no_width_are_kept_inside_words_only() -> None:
+    assert value("variety", "\u200b \ufeffLong\u00adstalk\u200d \u2060") == "Long\u00adstalk"
+    assert value("variety", "می\u200cخواهم") == "می\u200cخواهم"
+    assert value("variety", "🧑\u200d🌾❤\ufe0f") == "🧑\u200d🌾❤\ufe0f"
+    assert value("variety", "\u2067שמש\u2069") == "\u2067שמש\u2069"

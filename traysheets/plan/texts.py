@@ -22,6 +22,13 @@ _SCHEME = re.compile(r"https?://", re.IGNORECASE)
 _CONTROL_KINDS = {"Cc", "Zl", "Zp", "Cs"}
 """Unicode's categories of characters that only steer a device, end a line, or are half a character."""
 
+_NO_WIDTH = "\u00ad\u034f\u180e\u200b\u200c\u200d\u2060\u2061\u2062\u2063\u2064\ufeff"
+"""Soft hyphens, joiners, spaces of no width: of use between letters only. Direction marks may be so at an end too."""
+_BARE_KINDS = {"Cf", "Mn", "Me", "Zs"}
+"""Unicode's categories of what shows nothing where it stands alone: format characters, accents, spaces."""
+_BLANK = frozenset("\u2800\u115f\u1160\u3164\uffa0")
+"""Letters that show nothing: an empty pattern of Braille, the fillers of Korean."""
+
 
 def shown(value: object) -> str:
     """A value as a message shows it: text in quotes and cut to 40 letters, nothing in it that steers a terminal."""
@@ -48,15 +55,31 @@ def listed(words: Sequence[str], last: str = "and") -> str:
 
 
 def clean(text: str, most: int, allowed: str = "") -> str:
-    """Text trimmed and in Unicode's composed form (NFC). Raises ValueError for control characters and overlong text."""
+    """Text trimmed and in Unicode's composed form (NFC); empty when there is nothing in it to be seen.
+
+    Raises ValueError for control characters and overlong text.
+    """
     if len(text) > most * 2:  # before any work is done on it
         raise ValueError(f"this text has {len(text):,} characters; {most:,} are the most")
-    text = unicodedata.normalize("NFC", text.replace("\r\n", "\n")).strip()
+    text = unicodedata.normalize("NFC", _trimmed(text.replace("\r\n", "\n")))
     if not text.isprintable():
         _refuse_control(text, allowed)
     if len(text) > most:
         raise ValueError(f"this text has {len(text):,} characters; {most:,} are the most")
+    return text if any(map(_is_seen, text)) else ""
+
+
+def _trimmed(text: str) -> str:
+    """Text without spaces and characters of no width at its ends, in whatever order they stand there."""
+    before = None
+    while before != text:
+        before, text = text, text.strip().strip(_NO_WIDTH)
     return text
+
+
+def _is_seen(letter: str) -> bool:
+    """Whether a character shows anything by itself."""
+    return letter not in _BLANK and unicodedata.category(letter) not in _BARE_KINDS
 
 
 def control_character(text: str, allowed: str = "") -> str | None:
