@@ -128,7 +128,7 @@ def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, brow
     page.get_by_label("How many").fill("77")
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("alert")).to_contain_text("Not saved: the book cannot be reached")
-    expect(page.get_by_role("alert")).to_contain_text("emerged · 77")
+    expect(page.get_by_role("alert")).to_contain_text("Came up · 77")
     look(page, tmp_path, "out-of-reach")
     page.get_by_role("button", name="Send again").click()
     expect(page.get_by_role("alert")).to_contain_text("Not saved")
@@ -166,7 +166,7 @@ def test_a_kept_entry_survives_a_session_that_ended(served: Served, browser: Bro
     pick(page, "lost")
     page.get_by_label("How many").fill("1")
     page.get_by_role("button", name="Save").click()
-    expect(page.get_by_role("alert")).to_contain_text("lost · 1")
+    expect(page.get_by_role("alert")).to_contain_text("Lost · 1")
     page.context.set_offline(False)
     page.context.clear_cookies()
     page.reload()
@@ -225,6 +225,14 @@ def test_nothing_stands_in_the_way_of_anybody(
         assert wrong == [], f"{path}: {json.dumps(wrong, indent=1)}"
         assert small_targets(page) == [], path
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{path} is wider than the screen"
+
+
+def test_the_checkers_see_what_is_wrong(browser: Browser) -> None:
+    page = opened(browser)
+    page.set_content("<p style='color:#aaa'>pale<input><a href='/'>x</a></p>")
+    found = {one["id"] for one in Axe().run(page).response["violations"]}
+    assert {"color-contrast", "label", "document-title"} <= found
+    assert len(small_targets(page)) == 2
 
 
 def small_targets(page: Page) -> list[str]:

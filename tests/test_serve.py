@@ -149,7 +149,7 @@ def test_a_wrong_code_is_answered_with_the_right_one(bench: Bench) -> None:
     for path in (f"/B/{wrong}", f"/find?q={wrong}"):
         answer = bench.client.get(path)
         assert answer.status_code == 404
-        assert "its last letter does not fit" in answer.text
+        assert "its last character does not fit" in answer.text
         assert f'href="/B/{bench.onion}"' in answer.text
 
 

@@ -18,6 +18,7 @@ from traysheets.book.model import Kept
 from traysheets.book_report import book_meant
 from traysheets.export.html import render_inside
 from traysheets.page import qr
+from traysheets.page.fonts import font_files, with_fonts
 from traysheets.page.record import RecordPage
 from traysheets.pipeline import Options, check
 from traysheets.reckon.model import Batch
@@ -88,6 +89,7 @@ class _DrawnPlan:
 
     def __init__(self, job: Job) -> None:
         self.job = replace(job, noted={})
+        self._fonts = font_files(job.plan.fonts)
         self._kept: dict[tuple[str, str | int], Drawn] = {}
 
     @cached_property
@@ -114,9 +116,10 @@ class _DrawnPlan:
             own = self._by_code[batch.code]
             numbers = dict.fromkeys(run.tray for run in self.job.arranged.runs.get(own.index, ()))
             trays = {tray.number: tray for tray in self.job.arranged.trays}
-            record = batch_record(self._parts, own, tuple(trays[number] for number in numbers))
-            # The first section is what is to be done: that is shown as it stands today.
-            self._kept["batch", batch.code] = self._drawn(replace(record, sections=record.sections[1:]))
+            with with_fonts(self._fonts):
+                record = batch_record(self._parts, own, tuple(trays[number] for number in numbers))
+                # The first section is what is to be done: that is shown as it stands today.
+                self._kept["batch", batch.code] = self._drawn(replace(record, sections=record.sections[1:]))
         return self._kept["batch", batch.code]
 
     def tray(self, number: int, batches: Sequence[Kept]) -> Drawn | None:
@@ -125,11 +128,11 @@ class _DrawnPlan:
         if tray is None or codes != {batch.code for batch in batches} or not all(map(self._as_printed, batches)):
             return None
         if ("tray", number) not in self._kept:
-            record = tray_record(self._parts, tray)
-            pictures, *rest = record.sections
-            self._kept["tray", number] = self._drawn(
-                replace(record, sections=(replace(pictures, heading=record.subtitle, items=()), *rest))
-            )
+            with with_fonts(self._fonts):
+                record = tray_record(self._parts, tray)
+                pictures, *rest = record.sections
+                shown = replace(pictures, heading=record.subtitle, items=())
+                self._kept["tray", number] = self._drawn(replace(record, sections=(shown, *rest)))
         return self._kept["tray", number]
 
     def _drawn(self, record: RecordPage) -> Drawn:

@@ -74,6 +74,15 @@ ROWS = (
         "1 s",
     ),
     Row(
+        "20 phones at once, 1,000 requests",
+        ("serve_1000",),
+        lambda ours: (
+            f"{1000 / ours['seconds']:.0f} requests a second; half within {ours['median'] * 1000:.0f} ms, the slowest"
+            f" {ours['slowest'] * 1000:.0f} ms; {ours['mib']:.0f} MiB"
+        ),
+        "",
+    ),
+    Row(
         "`traysheets --version`",
         ("start_up", "import_click"),
         lambda ours, bare: (

@@ -143,6 +143,35 @@ def arrange_5000() -> Result:
     return timed(lambda: len(arrange(reckoned).trays))
 
 
+def serve_1000() -> Result:
+    """1,000 requests of 20 phones at once, a tenth of them entries, to a server of 100 batches on loopback."""
+    import tempfile
+    import threading
+    from datetime import UTC, date, datetime
+    from pathlib import Path
+
+    from jobs import plan_text
+
+    from traysheets.bench_site import site_of
+    from traysheets.pipeline import Options, make
+    from traysheets.serve.access import Access
+    from traysheets.serve.app import create_app
+    from traysheets.serve.passphrase import Secrets
+    from traysheets.serve.running import Server
+
+    with tempfile.TemporaryDirectory() as folder:
+        plan = Path(folder) / "measured.toml"
+        plan.write_text(plan_text(100), encoding="utf-8")
+        make(Options(plan=plan, only=("records",)), today=date(2027, 2, 1))
+        site = site_of(plan, None, None, lambda: datetime(2027, 3, 1, tzinfo=UTC), time.monotonic)
+        server = Server(create_app(site, Access(Secrets())), "127.0.0.1", 0)
+        threading.Thread(target=server.run, daemon=True).start()
+        codes = [account.batch.code for account in site.accounts()]
+        command = [sys.executable, "phones.py", "127.0.0.1", str(server.port), "1000", *codes]
+        phones: Result = json.loads(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
+    return phones | {"mib": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}
+
+
 def start_up() -> Result:
     """The command's own start, as a user waits for it."""
     return timed(

@@ -42,7 +42,7 @@ def _help(typed: str) -> str:
         return f"{read_typed(typed)} is a right code, but this book has no such batch. Is the stick of another plan?"
     if sum(character.isdigit() for character in typed) >= _LEAST_FIGURES:
         return (
-            f"“{typed}” is no batch code: its last letter does not fit the figures, so one of them is misread."
+            f"“{typed}” is no batch code: its last character does not fit those before, so one is misread."
             " A code looks like 27-014-Y. Look at the stick again."
         )
     return f"Nothing in the book is called “{typed}”. Try fewer letters, or the code on the stick, such as 27-014-Y."

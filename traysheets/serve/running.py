@@ -2,6 +2,7 @@
 
 import errno
 import ipaddress
+import logging
 import socket
 
 from flask import Flask
@@ -10,7 +11,7 @@ from waitress.server import create_server
 from traysheets.base.errors import FileError
 from traysheets.serve.app import MOST_BYTES
 
-_THREADS = 8
+_THREADS = 16
 _MOST_HEADER_BYTES = 16 * 1024
 _MOST_CONNECTIONS = 200
 _IDLE_SECONDS = 30
@@ -23,22 +24,21 @@ class Server:
 
     def __init__(self, app: Flask, host: str, port: int) -> None:
         """Bind the port. Raises FileError when that cannot be."""
-        try:
-            self._server = create_server(
-                app,
-                host=host,
-                port=port,
-                threads=_THREADS,
-                ident=None,
-                max_request_body_size=MOST_BYTES + 1,
-                max_request_header_size=_MOST_HEADER_BYTES,
-                connection_limit=_MOST_CONNECTIONS,
-                channel_timeout=_IDLE_SECONDS,
-                clear_untrusted_proxy_headers=True,
-            )
-        except (OSError, ValueError) as error:
-            raise FileError(f"cannot serve at {host}, port {port}: {_reason(error)}") from error
-        self.port = int(getattr(self._server, "effective_port", 0) or port)
+        # That requests wait for each other for some milliseconds is no news to anybody.
+        logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+        bound = _bound(host, port)
+        self.port = int(bound.getsockname()[1])
+        self._server = create_server(
+            app,
+            sockets=[bound],
+            threads=_THREADS,
+            ident=None,
+            max_request_body_size=MOST_BYTES + 1,
+            max_request_header_size=_MOST_HEADER_BYTES,
+            connection_limit=_MOST_CONNECTIONS,
+            channel_timeout=_IDLE_SECONDS,
+            clear_untrusted_proxy_headers=True,
+        )
 
     def run(self) -> None:
         """Answer until interrupted."""
@@ -49,15 +49,26 @@ class Server:
         self._server.close()
 
 
-def _reason(error: OSError | ValueError) -> str:
-    number = getattr(error, "errno", None)
-    if number == errno.EADDRINUSE:
-        return "another program has that port; choose another with --port"
-    if number == errno.EACCES:
-        return "ports below 1024 are for the administrator; choose another with --port"
-    if number == errno.EADDRNOTAVAIL:
-        return "this computer has no such address; --host 0.0.0.0 takes all it has"
-    return "there is no such host" if isinstance(error, socket.gaierror | ValueError) else str(error.strerror)
+def _bound(host: str, port: int) -> socket.socket:
+    """A socket that listens there. Raises FileError when that cannot be."""
+    try:
+        family, *_, place = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        return socket.create_server(place[:2], family=family)
+    except (OSError, UnicodeError) as error:
+        raise FileError(f"cannot serve at {host}, port {port}: {_reason(error)}") from error
+
+
+def _reason(error: OSError | UnicodeError) -> str:
+    if isinstance(error, socket.gaierror | UnicodeError):
+        return "there is no such host"
+    return _REASONS.get(error.errno or 0, str(error.strerror))
+
+
+_REASONS = {
+    errno.EADDRINUSE: "another program has that port; choose another with --port",
+    errno.EACCES: "ports below 1024 are for the administrator; choose another with --port",
+    errno.EADDRNOTAVAIL: "this computer has no such address; --host 0.0.0.0 takes all it has",
+}
 
 
 def is_loopback(host: str) -> bool:

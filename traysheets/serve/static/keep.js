@@ -51,7 +51,8 @@
 
   const words = (one) => {
     const value = (name) => (one.fields.find(([field]) => field === name) || [])[1] || "";
-    return [one.batch, value("kind").replace("_", " "), value("number"), value("day")].filter(Boolean).join(" · ");
+    const kind = value("strike") ? "Strike out" : one.kind;
+    return [one.batch, kind, value("number"), value("day")].filter(Boolean).join(" · ");
   };
 
   const show = (message) => {
@@ -100,7 +101,9 @@
     const path = form.getAttribute("action");
     // A pass phrase is never kept.
     const lasting = fields.filter(([name]) => name !== "passphrase" && name !== "token");
-    const one = { key, path, batch: form.dataset.keep, fields: [...lasting, ["token", ""]] };
+    const label = form.querySelector("input[name=kind]:checked + label");
+    const kind = label ? label.firstChild.textContent.trim() : "";
+    const one = { key, path, kind, batch: form.dataset.keep, fields: [...lasting, ["token", ""]] };
     const answer = await send(path, fields);
     delete form.dataset.busy;
     if (!answer) {

@@ -1,0 +1,134 @@
+"""`traysheets serve` from outside: what it prints, how it is stopped, what it says when it cannot serve."""
+
+import http.client
+import re
+import signal
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy
+import pytest
+import zxingcpp
+from click.testing import CliRunner, Result
+from serve_jobs import PHRASE, PLAN, printed
+
+from traysheets.bench_site import terminal_code
+from traysheets.cli import serve_command
+from traysheets.cli.main import cli
+from traysheets.serve.passphrase import read_secrets, secrets_file
+from traysheets.serve.running import address, is_loopback
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    file = tmp_path / "plan.toml"
+    file.write_text(PLAN, encoding="utf-8")
+    file.with_name("plan.book.sqlite").write_bytes(printed())
+    return file
+
+
+def run(*words: str | Path, **more: str) -> Result:
+    return CliRunner().invoke(cli, ["serve", *map(str, words)], catch_exceptions=False, **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", ["plan.toml", "plan.book.sqlite"])
+def test_it_serves_until_it_is_stopped(plan: Path, name: str) -> None:
+    command = [sys.executable, "-m", "traysheets", "serve", str(plan.with_name(name)), "--port", "0"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as server:
+        assert server.stdout
+        url = server.stdout.readline().strip()
+        found = re.fullmatch(r"http://127\.0\.0\.1:(\d+)", url)
+        assert found
+        connection = http.client.HTTPConnection("127.0.0.1", int(found[1]), timeout=20)
+        connection.request("GET", "/B/27-001-7")
+        answer = connection.getresponse()
+        assert answer.status == 200
+        assert "Server" not in answer.headers
+        connection.close()
+        server.send_signal(signal.SIGINT)
+        out, err = server.communicate(timeout=20)
+    assert server.returncode == 0
+    assert "▄" in out
+    assert f'record_url = "{url.upper()}/B/{{batch}}"' in err
+    assert "Traceback" not in err
+
+
+def test_the_code_on_the_terminal_can_be_scanned() -> None:
+    text = "HTTP://192.0.2.17:8000"
+    lines = terminal_code(text).splitlines()
+    light = {"█": (1, 1), "▀": (1, 0), "▄": (0, 1), " ": (0, 0)}
+    rows = [[light[character][half] for character in line] for line in lines for half in (0, 1)]
+    picture = numpy.kron(numpy.array(rows, dtype=numpy.uint8) * 255, numpy.ones((8, 8), dtype=numpy.uint8))
+    assert [code.text for code in zxingcpp.read_barcodes(numpy.pad(picture, 16, constant_values=255))] == [text]
+
+
+def test_a_port_that_is_taken_is_told(plan: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        result = run(plan, "--port", str(port))
+    assert result.exit_code == 1
+    assert f"cannot serve at 127.0.0.1, port {port}: another program has that port" in result.stderr
+
+
+@pytest.mark.parametrize("host", ["192.0.2.99", "no.such.host.invalid"])
+def test_a_host_that_is_not_there_is_told(plan: Path, host: str) -> None:
+    result = run(plan, "--host", host, env={serve_command.VARIABLE: PHRASE})
+    assert result.exit_code == 1
+    assert f"cannot serve at {host}" in result.stderr
+
+
+def test_the_network_is_not_served_without_a_pass_phrase(plan: Path) -> None:
+    result = run(plan, "--host", "0.0.0.0", "--port", "0")
+    assert result.exit_code == 1
+    assert "Writing from the network needs a pass phrase" in result.stderr
+
+
+def test_a_pass_phrase_is_asked_for_twice_and_kept(plan: Path) -> None:
+    result = run(plan, "--set-passphrase", input=f"{PHRASE}\n{PHRASE}\n")
+    assert result.exit_code == 0
+    assert PHRASE not in result.output
+    book = plan.with_name("plan.book.sqlite")
+    assert str(secrets_file(book)) in result.stderr
+    assert read_secrets(book).opens(PHRASE)
+
+
+def test_a_weak_pass_phrase_is_told(plan: Path) -> None:
+    result = run(plan, "--set-passphrase", input="short\nshort\n")
+    assert result.exit_code == 1
+    assert "a pass phrase has 8 to 200 characters" in result.stderr
+    assert not secrets_file(plan.with_name("plan.book.sqlite")).exists()
+
+
+def test_what_is_missing_is_told(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(serve_command, "find_spec", lambda name: None)
+    result = run(plan)
+    assert result.exit_code == 1
+    assert "pip install 'traysheets[serve]'" in result.stderr
+
+
+def test_a_plan_with_problems_is_not_served(plan: Path) -> None:
+    plan.write_text("[plan]\n", encoding="utf-8")
+    result = run(plan)
+    assert result.exit_code == 1
+    assert "plan.toml" in result.stderr
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1", "127.1.2.3", "::1", "localhost"])
+def test_what_only_this_computer_reaches(host: str) -> None:
+    assert is_loopback(host)
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.0.2.1", "bench", "localhost.example"])
+def test_what_others_reach(host: str) -> None:
+    assert not is_loopback(host)
+
+
+def test_addresses_can_be_opened() -> None:
+    assert address("192.0.2.1", 8000) == "http://192.0.2.1:8000"
+    assert address("2001:db8::2", 8000) == "http://[2001:db8::2]:8000"
+    assert address("bench.example", 80) == "http://bench.example:80"
+    assert re.fullmatch(r"http://\d+\.\d+\.\d+\.\d+:8000", address("0.0.0.0", 8000))
