@@ -264,3 +264,9 @@ def test_an_address_that_the_records_are_not_filed_under_is_told(plan: Path) -> 
     for address, told in (("HTTPS://A.EXAMPLE/B/{batch}", False), ("https://a.example/b/{batch}", True)):
         plan.write_text(SMALL.replace("season", f'record_url = "{address}"\nseason'), encoding="utf-8")
         assert ("as the record pages are filed" in run("check", plan).stderr) is told
+
+
+def test_a_warning_names_the_file_that_it_is_about(plan: Path, tmp_path: Path) -> None:
+    settings = tmp_path / "settings.toml"
+    settings.write_text('\n[[bench]]\nname = "sill"\nlength = "300 mm"\ndepth = "100 mm"\n', encoding="utf-8")
+    assert f"{settings}:2: warning: the bench 'sill'" in run("check", plan, "--settings", settings).stderr

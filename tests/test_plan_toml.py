@@ -132,7 +132,7 @@ def test_the_printers_truth_is_measured_by_meant(whole: Plan) -> None:
 
 
 def test_benches_trays_and_stocks_are_in_millimetres(whole: Plan) -> None:
-    assert whole.benches == (Bench("light shelf", 1219.2, 600, 3, line=33),)
+    assert whole.benches == (Bench("light shelf", 1219.2, 600, 3, line=33, file="plans/spring.toml"),)
     tray = whole.trays["crate-40"]
     assert (tray.rows, tray.columns, tray.outer_mm, tray.cell_mm) == (5, 8, (400, 250), (44, 44))
     assert (tray.pitch_mm, tray.depth_mm, tray.volume_ml, tray.shape) == ((48, 47), 50.8, 80, "square")

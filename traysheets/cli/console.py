@@ -32,7 +32,7 @@ def show(result: str) -> None:
 def warn(notices: Iterable[Notice], file: str) -> None:
     """Say every notice with its place in the plan."""
     for notice in notices:
-        place = f"{file}:{notice.line}" if notice.line is not None else file
+        place = ":".join(str(part) for part in (notice.file or file, notice.line) if part is not None)
         say(f"{place}: " + click.style("warning: ", fg="yellow", bold=True) + notice.text)
 
 

@@ -137,8 +137,8 @@ class _Assembly:
         for answers in self._lists["bench"]:
             if not asked(answers, "bench", ("name", "length", "depth"), self._problems):
                 continue
-            get, line = answers.get, answers.table.line
-            bench = Bench(get("name"), get("length"), get("depth"), get("shelves", 1), line)
+            get, table = answers.get, answers.table
+            bench = Bench(get("name"), get("length"), get("depth"), get("shelves", 1), table.line, table.file)
             first = benches.setdefault(bench.name.casefold(), bench)
             if first is not bench:
                 text = f"a bench {shown(bench.name)} stands in line {first.line} already; give this one another name"

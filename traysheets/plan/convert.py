@@ -65,7 +65,7 @@ def _notices(source: Path) -> Iterable[Notice]:
 def _bare(plan: Plan) -> Plan:
     """The plan without what tells where it was read from."""
     sowings = tuple(replace(sowing, line=0) for sowing in plan.sowings)
-    benches = tuple(replace(bench, line=0) for bench in plan.benches)
+    benches = tuple(replace(bench, line=0, file=None) for bench in plan.benches)
     return replace(plan, file="", sowings=sowings, benches=benches, notices=())
 
 

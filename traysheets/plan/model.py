@@ -104,13 +104,14 @@ class Sowing:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A bench or a rack of shelves, each `length_mm` x `depth_mm`."""
+    """A bench or a rack of shelves, each `length_mm` x `depth_mm`; `file` and `line` say where it is written."""
 
     name: str
     length_mm: float
     depth_mm: float
     shelves: int
     line: int
+    file: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

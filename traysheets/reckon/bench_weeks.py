@@ -172,7 +172,7 @@ def _too_small(use: BenchUse) -> list[Notice]:
     bench, (long, wide) = use.bench, use.kind.outer_mm
     size = f"{bench.length_mm:g} x {bench.depth_mm:g} mm"
     text = f"the bench '{bench.name}' ({size}) is too small for a {use.kind.name} tray ({long:g} x {wide:g} mm)"
-    return [Notice(text, bench.line)]
+    return [Notice(text, bench.line, file=bench.file)]
 
 
 def _too_full(use: BenchUse, weeks: BenchWeeks) -> list[Notice]:
@@ -185,4 +185,4 @@ def _too_full(use: BenchUse, weeks: BenchWeeks) -> list[Notice]:
         f"the bench '{use.bench.name}' is too full {span}: of {use.peak_trays} trays in {iso_week(use.peak_week)}"
         f" it has no room for {homeless} (it holds {use.holds} trays of {use.kind.name})"
     )
-    return [Notice(text, use.bench.line)]
+    return [Notice(text, use.bench.line, file=use.bench.file)]
