@@ -1,14 +1,19 @@
 """The pages of the book, from a browser's side: what they show, what a form writes, what is said when it cannot."""
 
+import sqlite3
 import threading
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
-from serve_jobs import NOON, PLAN, Bench
+from serve_jobs import NOON, PLAN, Bench, fields
 
+from traysheets.base.errors import BookError
+from traysheets.book import opening
 from traysheets.book.entries import Kind, Note
 from traysheets.bookkeeping import note
+from traysheets.serve import writing
 
 
 @pytest.fixture
@@ -240,6 +245,37 @@ def test_a_corrupt_book_is_told_and_left_as_it_is(bench: Bench) -> None:
         assert str(bench.folder) not in answer.text
     assert 'name="number" value="3"' in answer.text
     assert bench.book.read_bytes() == b"not a book at all" * 100
+
+
+def test_a_book_that_another_program_holds_keeps_what_was_typed(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(opening, "WAIT_SECONDS", 0.05)
+    form = bench.form(f"/B/{bench.onion}") | {"kind": "emerged", "number": "31", "remark": "left side"}
+    with closing(sqlite3.connect(bench.book, isolation_level=None)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        answer = bench.client.post(f"/B/{bench.onion}/entries", data=form)
+        other.execute("ROLLBACK")
+    assert answer.status_code == 503
+    assert "another run has held it for too long" in answer.text
+    again = fields(answer.text)
+    assert (again["number"], again["key"]) == ("31", form["key"])
+    assert bench.client.post(f"/B/{bench.onion}/entries", data=form).status_code == 303
+    assert bench.entries() == [("emerged", 31, "", "left side")]
+
+
+def test_a_disk_that_is_full_keeps_what_was_typed(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    form = bench.form(f"/B/{bench.onion}") | {"kind": "remark", "remark": "x" * 1999}
+
+    def full(*_: object) -> None:
+        try:
+            raise sqlite3.OperationalError("database or disk is full")
+        except sqlite3.OperationalError as error:
+            raise BookError(f"the book {bench.book} cannot be used: the disk is full; nothing was changed") from error
+
+    monkeypatch.setattr(writing, "note", full)
+    answer = bench.client.post(f"/B/{bench.onion}/entries", data=form)
+    assert answer.status_code == 503
+    assert "The book plan.book.sqlite cannot be used: the disk is full" in answer.text
+    assert "x" * 1999 in answer.text
 
 
 def test_a_book_that_is_not_there_yet_is_told(bench: Bench) -> None:

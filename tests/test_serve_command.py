@@ -4,19 +4,27 @@ import http.client
 import re
 import signal
 import socket
+import sqlite3
 import subprocess
 import sys
+import threading
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from datetime import date
 from pathlib import Path
+from urllib.parse import urlencode
 
 import numpy
 import pytest
 import zxingcpp
 from click.testing import CliRunner, Result
-from serve_jobs import PHRASE, PLAN, printed
+from serve_jobs import PHRASE, PLAN, fields, printed
 
 from traysheets.bench_site import terminal_code
+from traysheets.book.diary import entries_of
 from traysheets.cli import serve_command
 from traysheets.cli.main import cli
+from traysheets.pipeline import Options, make
 from traysheets.serve.passphrase import read_secrets, secrets_file
 from traysheets.serve.running import address, is_loopback
 
@@ -33,26 +41,102 @@ def run(*words: str | Path, **more: str) -> Result:
     return CliRunner().invoke(cli, ["serve", *map(str, words)], catch_exceptions=False, **more)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("name", ["plan.toml", "plan.book.sqlite"])
-def test_it_serves_until_it_is_stopped(plan: Path, name: str) -> None:
-    command = [sys.executable, "-m", "traysheets", "serve", str(plan.with_name(name)), "--port", "0"]
+@contextmanager
+def running(given: Path) -> Iterator[tuple[subprocess.Popen[str], int]]:
+    """The command in a process of its own, and its port."""
+    command = [sys.executable, "-m", "traysheets", "serve", str(given), "--port", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as server:
         assert server.stdout
-        url = server.stdout.readline().strip()
-        found = re.fullmatch(r"http://127\.0\.0\.1:(\d+)", url)
+        found = re.fullmatch(r"http://127\.0\.0\.1:(\d+)", server.stdout.readline().strip())
         assert found
-        connection = http.client.HTTPConnection("127.0.0.1", int(found[1]), timeout=20)
-        connection.request("GET", "/B/27-001-7")
-        answer = connection.getresponse()
-        assert answer.status == 200
-        assert "Server" not in answer.headers
-        connection.close()
+        try:
+            yield server, int(found[1])
+        finally:
+            server.kill()
+
+
+@pytest.mark.parametrize("name", ["plan.toml", "plan.book.sqlite"])
+def test_it_serves_until_it_is_stopped(plan: Path, name: str) -> None:
+    with running(plan.with_name(name)) as (server, port):
+        with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=20)) as connection:
+            connection.request("GET", "/B/27-001-7")
+            answer = connection.getresponse()
+            assert answer.status == 200
+            assert "Server" not in answer.headers
+            answer.read()
         server.send_signal(signal.SIGINT)
         out, err = server.communicate(timeout=20)
     assert server.returncode == 0
     assert "▄" in out
-    assert f'record_url = "{url.upper()}/B/{{batch}}"' in err
+    assert f'record_url = "HTTP://127.0.0.1:{port}/B/{{batch}}"' in err
     assert "Traceback" not in err
+
+
+def send(port: int, text: bytes) -> bytes:
+    """The answer to whatever is sent."""
+    with socket.create_connection(("127.0.0.1", port), timeout=20) as connection:
+        connection.sendall(text)
+        return connection.recv(65536)
+
+
+def test_what_is_no_request_is_refused(plan: Path) -> None:
+    with running(plan) as (_, port):
+        # RFC 9112, 3.2 and 6.3; RFC 9110, 15.5.14; RFC 6585, 5.
+        assert send(port, b"GET / HTTP/1.1\r\n\r\n").startswith(b"HTTP/1.1 400")
+        assert send(port, b"GET / HTTP/1.1\r\nHost: evil.example\r\n\r\n").startswith(b"HTTP/1.1 421")
+        assert b" 400 " in send(port, b"\x00\x01 nonsense\r\n\r\n")[:20]
+        head = b"POST /sign-in HTTP/1.1\r\nHost: localhost\r\nContent-Length: "
+        assert b" 400 " in send(port, head + b"-1\r\n\r\n")[:20]
+        assert b" 413 " in send(port, head + b"99999999\r\n\r\n")[:20]
+        assert b" 431 " in send(port, b"GET / HTTP/1.1\r\nHost: localhost\r\nX: " + b"x" * 20_000 + b"\r\n\r\n")[:20]
+        assert send(port, b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n").startswith(b"HTTP/1.1 200")
+
+
+@pytest.mark.parametrize("after", [1, 4, 9])
+def test_what_was_acknowledged_survives_a_killed_server(plan: Path, after: int) -> None:
+    today = date.today()
+    text = re.sub(r"sow = [\d-]+", f"sow = {today}", PLAN).replace("season = 2027", f"season = {today.year}")
+    plan.write_text(text, encoding="utf-8")
+    plan.with_name("plan.book.sqlite").unlink()
+    make(Options(plan=plan, only=("records",)), today=today)
+    acknowledged = []
+    with running(plan) as (server, port), closing(http.client.HTTPConnection("127.0.0.1", port, timeout=20)) as phone:
+        code = find_code(phone)
+        for number in range(100):
+            if number == after:
+                threading.Timer(0.02, server.kill).start()
+            try:
+                acknowledged.append(note_over(phone, code, f"seen {number}"))
+            except (OSError, http.client.HTTPException):
+                break
+    assert after <= len(acknowledged) < 100
+    book = plan.with_name("plan.book.sqlite")
+    kept = [entry.remark for entries in entries_of(book).values() for entry in entries]
+    assert kept[: len(acknowledged)] == acknowledged
+    with closing(sqlite3.connect(book)) as opened:
+        assert opened.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+
+
+def find_code(connection: http.client.HTTPConnection) -> str:
+    """The first batch of the index."""
+    connection.request("GET", "/")
+    found = re.search(r'href="/B/([^"]+)"', connection.getresponse().read().decode())
+    assert found
+    return found[1]
+
+
+def note_over(connection: http.client.HTTPConnection, code: str, remark: str) -> str:
+    """Fetch the form and send it; the remark, once it is acknowledged."""
+    connection.request("GET", f"/B/{code}")
+    answer = connection.getresponse()
+    cookie = str(answer.getheader("Set-Cookie")).partition(";")[0]
+    form = fields(answer.read().decode()) | {"kind": "remark", "remark": remark}
+    headers = {"Cookie": cookie, "Content-Type": "application/x-www-form-urlencoded"}
+    connection.request("POST", f"/B/{code}/entries", urlencode(form), headers)
+    answer = connection.getresponse()
+    answer.read()
+    assert answer.status == 303
+    return remark
 
 
 def test_the_code_on_the_terminal_can_be_scanned() -> None:

@@ -72,6 +72,8 @@ def _rules(app: Flask, site: Site, access: Access) -> None:
 
     @app.before_request
     def admit() -> Response | tuple[str, int, dict[str, str]] | None:
+        if "Host" not in request.headers:  # RFC 9112, 3.2
+            return _page(400)
         if not access.answers_to(request.host):
             return _page(421)
         if wait := access.seconds_to_wait(site.seconds()):
