@@ -13,7 +13,7 @@ from scipy.stats import binom
 from traysheets.base.bundle import bundled
 from traysheets.base.words import words_for
 from traysheets.page.marks import Line, Page, Path, Place, Rect, Text
-from traysheets.plan.model import Pace, Repeat
+from traysheets.plan.model import Amount, Pace, Repeat, Wanted
 from traysheets.plan.read import read_plan
 from traysheets.reckon.totals import compare, totals
 from traysheets.sheets.bars import BAR_FILL, panels, weeks_of
@@ -58,7 +58,7 @@ def test_the_figures_by_hand() -> None:
         "seeds": ("1,008", ""),
         "grams of seed": ("4.45", "0.157 oz"),
         "litres of potting mix": ("31.0", "1.10 cu ft"),
-        "m² of bench": ("0.452", "4.87 sq ft"),
+        "m² of trays in all": ("0.452", "4.87 sq ft"),
         "minutes of sowing": ("8", "by one pair of hands"),
     }
 
@@ -66,7 +66,7 @@ def test_the_figures_by_hand() -> None:
 def test_inch_plans_put_their_own_units_first() -> None:
     shown = figures(job(ONIONS, BEETS, units="inch"))
     assert shown["cubic feet of potting mix"] == ("1.10", "31.0 litres")
-    assert shown["sq ft of bench"] == ("4.87", "0.452 m²")
+    assert shown["sq ft of trays in all"] == ("4.87", "0.452 m²")
 
 
 def test_helpers_share_the_work() -> None:
@@ -139,7 +139,7 @@ def test_bars_are_as_high_as_trays_are_many() -> None:
     assert stamps(page, "no room") == []
 
 
-def test_what_a_bench_holds_is_a_dashed_line() -> None:
+def test_where_a_bench_is_full_is_a_dashed_line() -> None:
     """The bench holds four, the fullest week has three: the line is a third higher than the highest bar."""
     page = pages(ONIONS, BEETS, benches=(plans.bench(),))[0]
     line = next(mark for mark in page.marks if isinstance(mark, Line) and mark.dash_mm)
@@ -148,6 +148,26 @@ def test_what_a_bench_holds_is_a_dashed_line() -> None:
         if isinstance(mark, Line) and not mark.dash_mm and mark.x1_mm == line.x1_mm and mark.y1_mm > line.y1_mm
     )  # fmt: skip
     assert (foot - line.y1_mm) / max(bars_of(page)) == pytest.approx(4 / 3)
+
+
+def test_kinds_that_mix_on_a_bench_are_drawn_by_the_room_they_take() -> None:
+    """A shelf of 1200 x 600 mm holds 4 flats or 15 x 7 = 105 loose pots: two flats and 21 pots fill 0.7 of it.
+
+    The pots, of beet, leave after week 14 (5 weeks after 6 March), and half of it stays filled until week 21.
+    """
+    pots = replace(BEETS, amount=Amount(Wanted.CELLS, 21), tray=plans.POT_3IN)
+    page = pages(ONIONS, pots, benches=(plans.bench(),))[0]
+    line = next(mark for mark in page.marks if isinstance(mark, Line) and mark.dash_mm)
+    heights = bars_of(page)
+    assert [round(height / heights[0] * 0.7, 6) for height in heights] == [0.7] * 6 + [0.5] * 7
+    foot = next(
+        mark.y1_mm for mark in page.marks
+        if isinstance(mark, Line) and not mark.dash_mm and mark.x1_mm == line.x1_mm and mark.y1_mm > line.y1_mm
+    )  # fmt: skip
+    assert heights[0] / (foot - line.y1_mm) == pytest.approx(0.7)
+    shown = texts(page)
+    assert {"full", "23", "2", "fullest: week 9, 23 trays"} <= set(shown)
+    assert {"mixed kinds; of the main one it", "holds 105: square pot, 76 mm"} <= set(shown)
 
 
 def test_trays_without_room_are_hatched_and_told() -> None:
@@ -356,7 +376,8 @@ def test_three_sowings_of_the_season_traced_by_hand() -> None:
     assert shown["trays"][0] == "20"  # 3 + 5 + 6 x 2
     assert shown["grams of seed"][0] == "14.4"  # 4.447 + 8.4 + 6 x 0.2573 = 14.391
     assert shown["litres of potting mix"] == ("114", "4.03 cu ft")  # (138 x 0.5 + 1,374 x 0.022) x 1.15 = 114.11
-    assert shown["m² of bench"] == ("3.02", "32.5 sq ft")  # 8 x 0.543 x 0.279 + 12 x 0.54 x 0.279 = 3.0199
+    # 8 x 0.543 x 0.279 + 12 x 0.54 x 0.279 = 3.0199; in the week of 12 April all 8 and 6 of the 12: 2.1159
+    assert shown["m² of trays in all"] == ("3.02", "32.5 sq ft · at most 2.12 m² at once")
     assert shown["minutes of sowing"][0] == "128"  # 54 x 6.667 s + 84 x 3 x 4.5 s + 1,374 x 4.5 s = 7,677 s
 
 

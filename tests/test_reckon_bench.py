@@ -116,6 +116,25 @@ def test_kinds_mix_by_the_room_they_take() -> None:
     assert over.benches[0].over[0] == 1
 
 
+def test_the_share_of_a_bench_that_is_taken() -> None:
+    """Of the shelf above 3 of 4 flats, 21 of 105 pots; then 5 flats, one more than it holds."""
+    (use,) = bench_weeks(standings(3, weeks=1) + standings(21, POT_3IN, weeks=0), [bench()]).benches
+    assert (use.filled, use.filled_over, use.mixed, use.peak_filled) == ((0.95, 0.75), (0, 0), True, 0.95)
+    (full,) = bench_weeks(standings(5, weeks=0), [bench()]).benches
+    assert (full.filled, full.filled_over, full.mixed) == ((1.25,), (0.25,), False)
+
+
+def test_the_fullest_week_is_the_one_with_least_room_left_not_with_most_trays() -> None:
+    found = bench_weeks(standings(30, POT_3IN, weeks=0) + standings(3, weeks=0, late=1), [bench()])
+    assert found.trays == (30, 3)
+    assert (found.benches[0].peak_trays, found.benches[0].peak_week) == (3, date(2027, 3, 8))
+
+
+def test_the_most_that_trays_take_at_once() -> None:
+    found = bench_weeks(standings(2, weeks=0) + standings(3, weeks=0, late=1), [])
+    assert found.peak_m2 == pytest.approx(3 * 0.540 * 0.279)
+
+
 def test_a_bench_smaller_than_a_tray_is_told_of() -> None:
     shelf = Bench("sill", 500, 200, 1, line=14)
     (notice,) = bench_notices(bench_weeks(standings(1), [shelf]))

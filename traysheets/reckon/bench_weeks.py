@@ -35,7 +35,9 @@ class Standing:
 class BenchUse:
     """What stands on one bench. `holds` counts trays of `kind`, the kind that most of its trays are.
 
-    `trays` stand there and `over` of them have no room, week by week. `peak_week` is the Monday of the fullest week.
+    `trays` stand there and `over` of them have no room, week by week. `filled` is the share of the bench that they
+    take, above 1 where some have no room, and `filled_over` the part of it that those take; kinds may stand `mixed`.
+    `peak_week` is the Monday of the fullest week.
     """
 
     bench: Bench
@@ -45,15 +47,27 @@ class BenchUse:
     over: tuple[int, ...]
     peak_trays: int
     peak_week: date | None
+    filled: tuple[float, ...] = ()
+    filled_over: tuple[float, ...] = ()
+    mixed: bool = False
+
+    @property
+    def peak_filled(self) -> float:
+        """The share of the bench that is taken in its fullest week."""
+        return max(self.filled, default=0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class BenchWeeks:
-    """Weeks of the plan by their Mondays, all trays that stand in each, and each bench. Capacity is of all benches."""
+    """Weeks of the plan by their Mondays, all trays that stand in each, and each bench. Capacity is of all benches.
+
+    `peak_m2` is the most that trays take at once.
+    """
 
     mondays: tuple[date, ...]
     trays: tuple[int, ...]
     benches: tuple[BenchUse, ...]
+    peak_m2: float = 0.0
 
     @property
     def capacity(self) -> int:
@@ -98,15 +112,26 @@ def _kinds_by_week(standings: Iterable[Standing], mondays: Sequence[date]) -> li
     return weeks
 
 
-def _spread(kinds: Counter[Tray], benches: Sequence[Bench]) -> list[tuple[int, int]]:
-    """Trays of one week on each bench, and how many of them have no room there.
+@dataclass(frozen=True, slots=True)
+class _Week:
+    """One bench in one week: its trays, those of them without room, and the share of it that each of the two take."""
 
-    A tray takes 1 / (trays of its kind that the bench holds) of a bench, so kinds may stand mixed. The largest
-    kinds find their places first. What finds no room is laid on the last bench, over.
+    trays: int = 0
+    over: int = 0
+    filled: float = 0.0
+    filled_over: float = 0.0
+
+
+def _spread(kinds: Counter[Tray], benches: Sequence[Bench]) -> list[_Week]:
+    """The trays of one week on each bench.
+
+    A tray takes 1 / (trays of its kind that the bench holds) of a bench, so kinds may stand mixed; one that is larger
+    than the bench takes all of it. The largest kinds find their places first. What finds no room is laid on the last
+    bench, over.
     """
     room = [1.0] * len(benches)
     laid = [0] * len(benches)
-    homeless = 0
+    homeless, homeless_part = 0, 0.0
     for kind in sorted(kinds, key=lambda kind: (-area_m2(kind), kind.name)):
         left = kinds[kind]
         for at, bench in enumerate(benches):
@@ -114,8 +139,16 @@ def _spread(kinds: Counter[Tray], benches: Sequence[Bench]) -> list[tuple[int, i
             here = min(left, down(room[at] * whole))
             laid[at], left = laid[at] + here, left - here
             room[at] -= here / whole if whole else 0
-        homeless += left
-    return [*((trays, 0) for trays in laid[:-1]), (laid[-1] + homeless, homeless)]
+        homeless, homeless_part = homeless + left, homeless_part + left / max(holds(benches[-1], kind), 1)
+    weeks = [_Week(trays, 0, _share(1 - free)) for trays, free in zip(laid, room, strict=True)]
+    last = weeks.pop()
+    filled = _share(1 - room[-1] + homeless_part)
+    return [*weeks, _Week(last.trays + homeless, homeless, filled, _share(homeless_part))]
+
+
+def _share(part: float) -> float:
+    """A share without the last bits, which depend on the order of the sum."""
+    return round(part, 9)
 
 
 def _groups(standings: Iterable[Standing], benches: Sequence[Bench]) -> list[tuple[list[Bench], list[Standing]]]:
@@ -132,14 +165,22 @@ def _groups(standings: Iterable[Standing], benches: Sequence[Bench]) -> list[tup
     return [(group, by_place.get(place, [])) for place, group in by_bench.items()]
 
 
-def _use(bench: Bench, kind: Tray | None, weeks: Sequence[tuple[int, int]], mondays: Sequence[date]) -> BenchUse:
-    """One bench over the weeks: its peak is the week with most trays over its room, then with most trays."""
-    peak = max(range(len(weeks)), key=lambda week: (weeks[week][1], weeks[week][0], -week), default=None)
-    stands = tuple(trays for trays, _ in weeks)
-    over = tuple(over for _, over in weeks)
-    peak_trays = 0 if peak is None else stands[peak]
-    peak_week = mondays[peak] if peak is not None and peak_trays else None
-    return BenchUse(bench, kind, holds(bench, kind) if kind else 0, stands, over, peak_trays, peak_week)
+def _use(bench: Bench, kind: Tray | None, mixed: bool, weeks: Sequence[_Week], mondays: Sequence[date]) -> BenchUse:
+    """One bench over the weeks: its peak is the week that fills it most, of the same the first with most trays."""
+    peak = max(range(len(weeks)), key=lambda week: (weeks[week].filled, weeks[week].trays, -week), default=None)
+    peak_trays = 0 if peak is None else weeks[peak].trays
+    return BenchUse(
+        bench=bench,
+        kind=kind,
+        holds=holds(bench, kind) if kind else 0,
+        trays=tuple(week.trays for week in weeks),
+        over=tuple(week.over for week in weeks),
+        peak_trays=peak_trays,
+        peak_week=mondays[peak] if peak is not None and peak_trays else None,
+        filled=tuple(week.filled for week in weeks),
+        filled_over=tuple(week.filled_over for week in weeks),
+        mixed=mixed,
+    )
 
 
 def _main_kind(standings: Iterable[Standing]) -> Tray | None:
@@ -156,9 +197,15 @@ def bench_weeks(standings: Sequence[Standing], benches: Sequence[Bench]) -> Benc
         kind = _main_kind(trays) or _main_kind(standings)
         spread = [_spread(kinds, group) for kinds in _kinds_by_week(trays, mondays)]
         for at, bench in enumerate(group):
-            uses[bench] = _use(bench, kind, [week[at] for week in spread], mondays)
+            mixed = len({one.kind for one in trays}) > 1
+            uses[bench] = _use(bench, kind, mixed, [week[at] for week in spread], mondays)
     everything = _kinds_by_week(standings, mondays)
-    return BenchWeeks(tuple(mondays), tuple(kinds.total() for kinds in everything), tuple(uses[b] for b in benches))
+    return BenchWeeks(
+        tuple(mondays),
+        tuple(kinds.total() for kinds in everything),
+        tuple(uses[bench] for bench in benches),
+        max((sum(area_m2(kind) * number for kind, number in kinds.items()) for kinds in everything), default=0.0),
+    )
 
 
 def bench_notices(weeks: BenchWeeks) -> tuple[Notice, ...]:

@@ -1,14 +1,18 @@
-"""Benches by week: for each bench a bar a week, against the line of what it holds; what has no room is hatched."""
+"""Benches by week: for each bench a bar a week, so high as it is filled, with the number of trays on each.
+
+A line says where it is full; what has no room is hatched. Trays that stand on no bench have bars by their number.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from traysheets.arrange.model import ArrangedTray
 from traysheets.base.words import Words
 from traysheets.page.hatches import hatched
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Path, Place, Rect, Stamp, Text
-from traysheets.reckon.bench_weeks import BenchUse, BenchWeeks, bench_weeks, standing
+from traysheets.reckon.bench_weeks import BenchUse, BenchWeeks, Standing, bench_weeks, standing
 from traysheets.sheets.frame import Frame
 from traysheets.sheets.job import Job
 from traysheets.sheets.list_parts import Column, Said, Stack
@@ -30,7 +34,10 @@ _LEAST_HATCHED_MM = 1.6
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """What a set of bars shows: trays in each week, those of them without room, and what the bench holds, if known."""
+    """What a set of bars shows: trays in each week and those of them without room, and how high to draw both.
+
+    The heights are shares of the bench, 1 where it is full; without a bench (`holds` is None), numbers of trays.
+    """
 
     name: str
     kind: Tray | None
@@ -39,15 +46,19 @@ class Panel:
     over: tuple[int, ...]
     peak_trays: int
     peak_week: date | None
+    heights: tuple[float, ...]
+    heights_over: tuple[float, ...]
+    mixed: bool = False
 
 
 def weeks_of(job: Job) -> BenchWeeks:
     """All trays of the plan on its benches, week by week."""
-    stand = [
-        standing(tray.kind, tray.sow, [job.batch(index) for index in tray.batches], tray.place)
-        for tray in job.arranged.trays
-    ]
-    return bench_weeks(stand, job.plan.benches)
+    return bench_weeks([standing_of(job, tray) for tray in job.arranged.trays], job.plan.benches)
+
+
+def standing_of(job: Job, tray: ArrangedTray) -> Standing:
+    """How long a tray of the plan stands, and where."""
+    return standing(tray.kind, tray.sow, [job.batch(index) for index in tray.batches], tray.place)
 
 
 def panels(weeks: BenchWeeks, words: Words) -> Iterator[Panel]:
@@ -60,11 +71,23 @@ def panels(weeks: BenchWeeks, words: Words) -> Iterator[Panel]:
         most = max(elsewhere)
         name = words("overview.elsewhere" if weeks.benches else "overview.all_trays")
         peak_week = weeks.mondays[elsewhere.index(most)]
-        yield Panel(name, None, None, tuple(elsewhere), (0,) * len(elsewhere), most, peak_week)
+        none, high = (0,) * len(elsewhere), tuple(map(float, elsewhere))
+        yield Panel(name, None, None, tuple(elsewhere), none, most, peak_week, high, tuple(map(float, none)))
 
 
 def _of_bench(use: BenchUse) -> Panel:
-    return Panel(use.bench.name, use.kind, use.holds, use.trays, use.over, use.peak_trays, use.peak_week)
+    return Panel(
+        name=use.bench.name,
+        kind=use.kind,
+        holds=use.holds,
+        trays=use.trays,
+        over=use.over,
+        peak_trays=use.peak_trays,
+        peak_week=use.peak_week,
+        heights=use.filled,
+        heights_over=use.filled_over,
+        mixed=use.mixed,
+    )
 
 
 class Bars:
@@ -100,9 +123,9 @@ class Bars:
         words = self._words
         yield Said(panel.name, "bold", 11, lines=2)
         if panel.holds is not None:
-            key = "overview.holds" if panel.holds else "overview.too_small"
+            key = "overview.too_small" if not panel.holds else "overview.main_kind" if panel.mixed else "overview.holds"
             kind = tray_title(panel.kind, words, self._units) if panel.kind else ""
-            yield Said(words(key, n=panel.holds, kind=kind), size_pt=9, lines=2)
+            yield Said(words(key, n=panel.holds, kind=kind), size_pt=9, lines=3 if panel.mixed else 2)
         if panel.peak_week is None:
             yield Said(words("overview.unused"), size_pt=9)
             return
@@ -126,7 +149,7 @@ class _Drawn:
     def __init__(self, panel: Panel, scale: TimeScale, growth: float, fill: str, panel_mm: float) -> None:
         self._panel, self._scale, self._growth, self._fill = panel, scale, growth, fill
         self._high = panel_mm - (_TOP_MM + _FEET_MM) * growth
-        self._most = max(panel.peak_trays, panel.holds or 0, 1)
+        self._most = max(*panel.heights, 1.0) if panel.heights else 1.0
 
     def marks(self, top: float, words: Words) -> Iterator[Mark]:
         """Bars, counts, the line of what the bench holds, and the weeks and months below."""
@@ -134,47 +157,50 @@ class _Drawn:
         scale = self._scale
         yield from self._bars(foot)
         yield Line(scale.left_mm, foot, scale.left_mm + scale.width_mm, foot, stroke_mm=0.35)
-        yield from self._line(foot)
+        yield from self._line(foot, words)
         yield from self._counts(foot)
         yield from week_numbers(scale, foot + 3.2 * grown, grown, self._panel.peak_week)
         yield from month_names(scale, foot + 7.0 * grown, words, grown)
 
-    def _up_mm(self, trays: int) -> float:
-        return self._high * trays / self._most
+    def _up_mm(self, height: float) -> float:
+        return self._high * height / self._most
 
     def _bars(self, foot: float) -> Iterator[Mark]:
         wide = self._scale.week_mm * 0.82
         pieces: list[tuple[str | float, ...]] = []
-        for week, (trays, over) in enumerate(zip(self._panel.trays, self._panel.over, strict=True)):
+        for week, (high, over) in enumerate(zip(self._panel.heights, self._panel.heights_over, strict=True)):
             left = self._scale.left_mm + self._scale.week_mm * (week + 0.09)
-            if trays > over:
-                pieces.append(("R", left, foot - self._up_mm(trays - over), wide, self._up_mm(trays - over)))
+            if high > over:
+                pieces.append(("R", left, foot - self._up_mm(high - over), wide, self._up_mm(high - over)))
             if over:
-                yield Place(_no_room(wide, self._up_mm(over)), left, foot - self._up_mm(trays))
+                yield Place(_no_room(wide, self._up_mm(over)), left, foot - self._up_mm(high))
         if pieces:
             yield Path(tuple(pieces), fill=self._fill, stroke=BLACK, stroke_mm=min(0.25, wide / 4))
 
-    def _line(self, foot: float) -> Iterator[Mark]:
-        """What the bench holds, as a dashed line with its number at the axis."""
+    def _line(self, foot: float, words: Words) -> Iterator[Mark]:
+        """Where the bench is full, as a dashed line with the word at the axis."""
         if not self._panel.holds:
             return
-        y, left = foot - self._up_mm(self._panel.holds), self._scale.left_mm
-        size_pt = 9.0 * self._growth
+        y, left, said = foot - self._up_mm(1.0), self._scale.left_mm, words("overview.full")
+        room, size_pt = (_AXIS_MM - 1.5) * self._growth, 9.0 * self._growth
+        size_pt *= min(1.0, room / width_mm(said, "bold", size_pt))
         yield Line(left, y, left + self._scale.width_mm, y, stroke_mm=0.6, dash_mm=(2.0, 1.2))
         middle = y + cap_height_mm("bold", size_pt) / 2
-        yield Text(left - 1.5 * self._growth, middle, str(self._panel.holds), "bold", size_pt, anchor="end")
+        yield Text(left - 1.5 * self._growth, middle, said, "bold", size_pt, anchor="end")
 
     def _counts(self, foot: float) -> Iterator[Mark]:
         """How many trays, over each bar where there is room for it, over the fullest at any rate."""
         size_pt, panel = WEEK_PT * self._growth, self._panel
-        roomy = width_mm(str(self._most), "regular", size_pt) + 0.8 <= self._scale.week_mm
+        roomy = width_mm(str(max(panel.trays, default=0)), "regular", size_pt) + 0.8 <= self._scale.week_mm
         for week, trays in enumerate(panel.trays):
             monday = self._scale.first + timedelta(weeks=week)
             fullest = monday == panel.peak_week
             if trays and (roomy or fullest):
                 x = self._scale.x_mm(monday) + self._scale.week_mm / 2
                 face, size = ("bold", size_pt * (1.25 if not roomy else 1.0)) if fullest else ("regular", size_pt)
-                yield from self._count(x, foot - self._up_mm(trays) - 0.9 * self._growth, str(trays), face, size)
+                yield from self._count(
+                    x, foot - self._up_mm(panel.heights[week]) - 0.9 * self._growth, str(trays), face, size
+                )
 
     def _count(self, x: float, base: float, text: str, face: str, size_pt: float) -> Iterator[Mark]:
         """A count centred over its bar, never over an end of the scale; on white, as the dashed line may run there."""

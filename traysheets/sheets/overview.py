@@ -4,13 +4,14 @@ Here is what stands on it and in which order; each drawing has its own file.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from traysheets.page.marks import Line, Mark, Page
+from traysheets.reckon.bench_weeks import bench_weeks
 from traysheets.reckon.minutes import minutes_by_day
 from traysheets.reckon.totals import Totals, compare, totals
 from traysheets.sheets import measures
-from traysheets.sheets.bars import Bars
+from traysheets.sheets.bars import Bars, standing_of
 from traysheets.sheets.beside import beside
 from traysheets.sheets.frame import Frame, Head
 from traysheets.sheets.job import Job
@@ -22,6 +23,7 @@ _TILE_MM = 23.0
 _TILES_A_ROW = 4
 _FIGURE_PT = 30.0
 _LONG_MINUTES = 90
+_AS_GOOD_AS_ALL = 0.999
 _TOGETHER = str.maketrans({" ": "\N{NO-BREAK SPACE}", "-": "\N{NON-BREAKING HYPHEN}"})
 
 
@@ -80,12 +82,7 @@ def tiles(job: Job, whole: Totals) -> tuple[Tile, ...]:
         *(Tile(words.number(n), words(f"overview.{name}_what", n=n), more) for name, (n, more) in plain.items()),
         _weight(job, whole),
         *_both(job, "mix", (whole.mix_litres, "litres"), (whole.mix_cubic_feet, "cubic_feet")),
-        *_both(
-            job,
-            "bench",
-            (whole.bench_m2, "square_metres"),
-            (whole.bench_m2 / measures.SQUARE_METRES_PER_SQUARE_FOOT, "square_feet"),
-        ),
+        _area(job, whole),
         _time(job, whole),
     )
 
@@ -127,6 +124,17 @@ def _both(job: Job, name: str, metric: tuple[float, str], inch: tuple[float, str
     yield Tile(
         measures.rounded(shown[0], words), what, words(f"measures.{other[1]}", n=measures.rounded(other[0], words))
     )
+
+
+def _area(job: Job, whole: Totals) -> Tile:
+    """The room that all trays take, though they may never stand all at once; below, the most that they take at once."""
+    feet = whole.bench_m2 / measures.SQUARE_METRES_PER_SQUARE_FOOT
+    (tile,) = _both(job, "bench", (whole.bench_m2, "square_metres"), (feet, "square_feet"))
+    peak_m2 = bench_weeks([standing_of(job, tray) for tray in job.trays], ()).peak_m2
+    if peak_m2 >= whole.bench_m2 * _AS_GOOD_AS_ALL:
+        return tile
+    at_once = job.words("overview.at_once", area=measures.area(peak_m2, job.words, job.units))
+    return replace(tile, more=f"{tile.more} · {at_once}")
 
 
 def _time(job: Job, whole: Totals) -> Tile:
