@@ -165,7 +165,7 @@ def test_words_find_batches(bench: Bench) -> None:
 
 
 def test_today_lists_what_is_due_and_what_was_done_leaves_it(bench: Bench) -> None:
-    line = f'href="/B/{bench.onion}?kind=emerged"'
+    line = f'href="/B/{bench.onion}?kind=emerged#note"'
     assert line in bench.client.get("/today").text
     bench.note("thinned", 100)
     assert line not in bench.client.get("/today").text

@@ -38,7 +38,7 @@ SAID = {
     405: ("This page cannot be used so", "Go back, and try again."),
     413: ("That is too much", "A remark may have 2,000 characters. Go back, and write a shorter one."),
     421: ("Not the name of this server", "Use the address that the server printed when it started."),
-    429: ("Too much at once", "Wait a little, then try again. What you wrote is still on the page before."),
+    429: ("Too much at once", "Wait a little, then try again."),
 }
 
 
