@@ -335,7 +335,8 @@ def test_the_pages_say_what_was_reckoned(made: Job) -> None:
     found = list(overview_pages(made))
     shown = set(texts(found[0]))
     whole = totals(made.batches, [tray.kind for tray in made.trays])
-    assert {made.words.number(n) for n in (whole.trays, whole.cells, whole.seeds, round(whole.minutes))} <= shown
+    minutes = max(round(whole.minutes), 1)  # never none
+    assert {made.words.number(n) for n in (whole.trays, whole.cells, whole.seeds, minutes)} <= shown
     if made.plan.compare:
         other = compare(made.batches, made.plan.compare, made.plan.pace)
         everywhere = {text for page in found for text in texts(page)}

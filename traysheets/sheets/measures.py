@@ -43,9 +43,19 @@ def area(value_m2: float, words: Words, units: str) -> str:
     return square_feet(value_m2, words) if units == "inch" else square_metres(value_m2, words)
 
 
+def whole_minutes(minutes: float) -> int:
+    """A time of work to the minute: none for no work, else 1 or more."""
+    return max(round(minutes), 1) if minutes else 0
+
+
+def seeds(sown: int, spare: int, words: Words) -> str:
+    """A number of seeds, and those set aside beside them: `3,390`, `40 and 6 spare`."""
+    return f"{words.number(sown)} {words('overview.spare', n=spare)}" if spare else words.number(sown)
+
+
 def duration(minutes: float, words: Words) -> str:
     """A time of work, to the minute and never none: `45 min`, `2 h`, `1 h 10 min`."""
-    hours, rest = divmod(max(round(minutes), 1), 60)
+    hours, rest = divmod(max(whole_minutes(minutes), 1), 60)
     if not hours:
         return words("measures.minutes", n=rest)
     return words("measures.hours_minutes" if rest else "measures.hours", n=hours, rest=rest)

@@ -145,7 +145,7 @@ def _time(job: Job, whole: Totals) -> Tile:
         more = words("overview.shared", n=helpers, time=measures.duration(shared, words))
     elif whole.minutes >= _LONG_MINUTES:
         more = measures.duration(whole.minutes, words)
-    return Tile(words.number(round(whole.minutes)), words("overview.minutes_what"), more)
+    return Tile(words.number(measures.whole_minutes(whole.minutes)), words("overview.minutes_what"), more)
 
 
 def _tiles(job: Job, frame: Frame, grown: float, whole: Totals) -> Iterator[Strip]:

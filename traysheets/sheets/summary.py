@@ -4,14 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
-from math import ceil
 
+from traysheets.arrange.model import Run
 from traysheets.base.days import iso_week
 from traysheets.reckon.bench_weeks import BenchUse
 from traysheets.reckon.model import Batch
 from traysheets.reckon.totals import Comparison, Totals
-from traysheets.sheets import phrases
+from traysheets.sheets import measures, phrases
 from traysheets.sheets.job import Job
+from traysheets.trade.trays import Tray
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def _row(job: Job, batch: Batch) -> tuple[str, ...]:
         phrases.count_in_cell(batch, words),
         words.number(batch.cells),
         _where(job, batch),
-        words.number(batch.seeds_total + batch.seeds_spare),
+        measures.seeds(batch.seeds_total, batch.seeds_spare, words),
         said,
         words.number(batch.plants_low),
         words.day_of_year(batch.plant_out.value) if batch.plant_out else "",
@@ -66,10 +67,15 @@ def _where(job: Job, batch: Batch) -> str:
     if len(numbers) > 3:
         whole = numbers[-1] - numbers[0] == len(numbers) - 1
         return f"{numbers[0]}-{numbers[-1]}" if whole else ", ".join(map(str, numbers))
-    name, size = batch.tray.cell_name, batch.tray.cells
-    return ", ".join(
-        str(run.tray) if run.cells == size else f"{run.tray} {name(run.first)}-{name(run.last)}" for run in runs
-    )
+    return ", ".join(_run(batch.tray, run) for run in runs)
+
+
+def _run(kind: Tray, run: Run) -> str:
+    """Where a run stands: `3` a full tray, `3 A1` a cell, `3 A1-B2`."""
+    if run.cells == kind.cells:
+        return str(run.tray)
+    first, last = kind.cell_name(run.first), kind.cell_name(run.last)
+    return f"{run.tray} {first}" if run.cells == 1 else f"{run.tray} {first}-{last}"
 
 
 def _in_all(job: Job, totals: Totals, compare: Comparison | None, benches: Sequence[BenchUse]) -> Table:
@@ -77,13 +83,13 @@ def _in_all(job: Job, totals: Totals, compare: Comparison | None, benches: Seque
     rows = [
         (words("check.trays"), words.number(totals.trays)),
         (words("check.cells"), words.number(totals.cells)),
-        (words("check.seeds"), words.number(totals.seeds + totals.seeds_spare)),
+        (words("check.seeds"), measures.seeds(totals.seeds, totals.seeds_spare, words)),
         (words("check.mix"), _mix(job, totals)),
-        (words("check.bench"), words("check.square_metres", area=words.number(totals.bench_m2, 1))),
-        (words("check.work"), words("check.minutes", n=ceil(totals.minutes))),
+        (words("check.bench"), words("check.area", area=measures.area(totals.bench_m2, words, job.units))),
+        (words("check.work"), words("check.minutes", n=measures.whole_minutes(totals.minutes))),
     ]
     if totals.seed_grams is not None:
-        rows.insert(3, (words("check.seed"), words("check.grams", grams=words.number(totals.seed_grams, 1))))
+        rows.insert(3, (words("check.seed"), measures.grams(totals.seed_grams, words)))
     if compare:
         said = words(
             "check.compared",
@@ -99,13 +105,21 @@ def _in_all(job: Job, totals: Totals, compare: Comparison | None, benches: Seque
 def _mix(job: Job, totals: Totals) -> str:
     """Litres, or cubic feet where the plan's sheets show inches."""
     if job.units == "inch":
-        return job.words("check.cubic_feet", volume=job.words.number(totals.mix_cubic_feet, 1))
-    return job.words("check.litres", volume=job.words.number(totals.mix_litres, 1))
+        return job.words("check.cubic_feet", volume=measures.rounded(totals.mix_cubic_feet, job.words))
+    return job.words("check.litres", volume=measures.rounded(totals.mix_litres, job.words))
 
 
 def _bench(job: Job, use: BenchUse) -> str:
+    words = job.words
     if use.kind is None or use.peak_week is None:
-        return job.words("check.bench_empty")
-    return job.words(
-        "check.bench_use", holds=use.holds, kind=use.kind.name, peak=use.peak_trays, week=iso_week(use.peak_week)
+        return words("check.bench_empty")
+    if not use.holds:
+        return words("overview.too_small", kind=use.kind.name)
+    return words(
+        "check.bench_use",
+        holds=use.holds,
+        kind=use.kind.name,
+        peak=use.peak_trays,
+        week=iso_week(use.peak_week),
+        share=words.percent(round(use.peak_filled, 2)),
     )
