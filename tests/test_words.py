@@ -151,3 +151,11 @@ def test_lengths_in_the_units_of_the_plan() -> None:
     assert [words_for(code).length(28.6, "metric") for code in ("de", "es", "fr", "pt")] == ["28,6 mm"] * 4
     inch = {"en": "1 1/8 in", "de": "1 1/8 Zoll", "es": "1 1/8 pulg.", "fr": "1 1/8 po", "pt": "1 1/8 pol."}
     assert {code: words_for(code).length(28.6, "inch") for code in inch} == inch
+
+
+@pytest.mark.parametrize(
+    ("inches", "said"), [(0.25, "6.4 mm"), (2.25, "57.2 mm"), (1.125, "28.6 mm"), (3, "76.2 mm"), (0, "0 mm")]
+)
+def test_halves_of_a_tenth_are_rounded_up(inches: float, said: str) -> None:
+    """1 in = 25.4 mm exactly (1959): 6.35, 57.15, 28.575, 76.2."""
+    assert words_for("en").length(inches * 25.4, "metric") == said

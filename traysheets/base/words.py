@@ -8,6 +8,7 @@ the value called `n`. What is asked for is kept, as sheets say the same things o
 import tomllib
 from dataclasses import dataclass
 from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any
@@ -109,7 +110,12 @@ class Words:
         """A length in the plan's units: `76 mm`, or inches to the nearest eighth: `3 in`, `1 1/8 in`."""
         if units == "inch":
             return self("measures.inches", n=inches(mm))
-        return self("measures.millimetres", n=round(mm, 1))
+        return self("measures.millimetres", n=to_a_tenth(mm))
+
+
+def to_a_tenth(mm: float) -> float:
+    """Millimetres to a tenth, halves up, as a reader rounds: 57.15 is 57.2, though a float is a hair less than that."""
+    return float(Decimal(repr(round(float(mm), 6))).quantize(Decimal("0.1"), ROUND_HALF_UP))
 
 
 def sentence(text: str) -> str:

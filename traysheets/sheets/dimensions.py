@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from traysheets.base.words import MM_PER_INCH, Words, inches
+from traysheets.base.words import MM_PER_INCH, Words, inches, to_a_tenth
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Path, Rect, Text
 from traysheets.sheets.seed_dots import Point
@@ -24,7 +24,7 @@ def measure(mm: float, words: Words, units: str) -> str:
     """A measure without its unit: `20.4`, or in inches `13/16`."""
     if units == "inch":
         return inches(mm, 16 if mm > MM_PER_INCH else 32)
-    return words.number(round(mm, 1))
+    return words.number(to_a_tenth(mm))
 
 
 def chain_across(places: Sequence[float], y_mm: float, foot_mm: float, texts: Sequence[str]) -> Iterator[Mark]:
