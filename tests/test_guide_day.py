@@ -151,7 +151,7 @@ def test_all_cautions_are_said_whole() -> None:
         "Potting mix",
         "Damp it before handling, keep the dust down, let in air, wash hands after. It can carry Legionella.",
         "Cut away from yourself, close them after use.",
-        "Lift with bent knees, large ones with two.",
+        "Lift with bent knees, large ones with two people.",
         "Keep water and wet hands away from lights, plugs and heat mats.",
         "Follow the packet, the safety sheet and local rules.",
     ):
