@@ -64,7 +64,8 @@ class Served:
 
     def stop(self) -> None:
         """Stop answering, as when a phone is out of reach of the bench."""
-        self.server.close()
+        self.server.stop()
+        self.thread.join(timeout=10)
 
 
 def free_port() -> int:

@@ -65,7 +65,10 @@ def test_it_serves_until_it_is_stopped(plan: Path, name: str) -> None:
             assert "Server" not in answer.headers
             answer.read()
         server.send_signal(signal.SIGINT)
-        out, err = server.communicate(timeout=20)
+        assert server.stdout
+        assert server.stderr
+        out, err = server.stdout.read(), server.stderr.read()
+        server.wait(timeout=20)
     assert server.returncode == 0
     assert "▄" in out
     assert f'record_url = "HTTP://127.0.0.1:{port}/B/{{batch}}"' in err

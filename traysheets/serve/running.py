@@ -6,6 +6,7 @@ import logging
 import socket
 
 from flask import Flask
+from waitress import wasyncore
 from waitress.server import create_server
 
 from traysheets.base.errors import FileError
@@ -45,8 +46,13 @@ class Server:
         self._server.run()
 
     def close(self) -> None:
-        """Give the port back."""
+        """Give the port back, after `run` has ended."""
         self._server.close()
+
+    def stop(self) -> None:
+        """End `run`, which is in another thread, and give the port back: first those who answer, then the sockets."""
+        self._server.task_dispatcher.shutdown()
+        self._server.trigger.pull_trigger(lambda: wasyncore.close_all(self._server._map))
 
 
 def _bound(host: str, port: int) -> socket.socket:
