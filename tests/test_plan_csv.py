@@ -99,10 +99,16 @@ def test_every_heading_is_its_own_nearest() -> None:
 
 
 def test_what_was_made_of_headings_is_told() -> None:
-    plan = read("CROP,Variety,cell,tray,sow", ROW)
-    text = "headings are read so: 'CROP' as crop, 'Variety' as variety and 'cell' as cells"
+    plan = read("CROP,Varety,cell,tray,sow", ROW)
+    text = "headings are read so: 'Varety' as variety and 'cell' as cells"
     assert [(notice.line, notice.text) for notice in plan.notices] == [(1, text)]
     assert read(HEADINGS, ROW).notices == ()
+
+
+@pytest.mark.parametrize("heading", ["Seeds per cell", "SEEDS_PER_CELL", " seeds-per-cell ", "SeedsPerCell"])
+def test_capitals_spaces_and_marks_between_words_are_no_other_spelling(heading: str) -> None:
+    plan = read(f"{HEADINGS},{heading}", f"{ROW},25")
+    assert (plan.sowings[0].seeds_per_cell, plan.notices) == (25, ())
 
 
 @pytest.mark.parametrize(
@@ -157,7 +163,12 @@ def test_days_of_other_forms_are_refused_with_help(written: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("written", "treated"), [("TRUE", True), ("yes", True), ("False", False), ("no", False), ("", False)]
+    ("written", "treated"),
+    [
+        *((word, True) for word in ("TRUE", "yes", "x", "WAHR", "ja", "VRAI", "Oui", "VERDADERO", "Sí", "VERDADEIRO")),
+        *((word, False) for word in ("False", "no", "", "FALSCH", "nein", "FAUX", "non", "FALSO", "não")),
+        ("sim", True),
+    ],
 )
 def test_yes_and_no(written: str, treated: bool) -> None:
     assert read(f"{HEADINGS},treated", f"{ROW},{written}").sowings[0].treated is treated
@@ -239,3 +250,24 @@ def test_a_file_of_many_rows_is_no_trouble() -> None:
     plan = read(HEADINGS, *(f"Onion,Variety {number},8,pot-18,2027-03-06" for number in range(5_000)))
     assert [sowing.line for sowing in plan.sowings] == list(range(2, 5_002))
     assert len({sowing.code for sowing in plan.sowings}) == 5_000
+
+
+def test_a_word_that_is_neither_yes_nor_no_is_refused() -> None:
+    assert said(f"{HEADINGS},treated", f"{ROW},maybe") == [
+        "plan.csv:2: column treated: treated must be true or false, not 'maybe'"
+    ]
+
+
+@pytest.mark.parametrize("first", ["sep=;", "SEP=;", '"sep=;"', "sep=;;;"])
+def test_a_first_line_that_tells_the_delimiter_is_no_row(first: str) -> None:
+    plan = read(first, f"{HEADINGS},notes".replace(",", ";"), f"{ROW.replace(',', ';')};a, b")
+    assert (plan.sowings[0].line, plan.sowings[0].notes) == (2, "a, b")
+
+
+def test_half_a_repeat_is_answered_in_the_words_of_the_columns() -> None:
+    needed = "a sowing that is repeated needs both repeat_every and repeat_times, as 2 weeks and 4"
+    assert said(f"{HEADINGS},Repeat every,repeat_times", f"{ROW},2 weeks,", f"{ROW},,4") == [
+        f"plan.csv:2: column repeat_times: {needed}",
+        f"plan.csv:3: column Repeat every: {needed}",
+    ]
+    assert said(f"{HEADINGS},repeat_every", f"{ROW},2 weeks") == [f"plan.csv:2: {needed}"]

@@ -22,6 +22,12 @@ sow = 2027-03-06
 """
 
 
+# How files of ECMA-376 (ZIP archives: APPNOTE.TXT, 4.3.7) and of the binary format before it ([MS-CFB] 2.2) begin.
+SPREADSHEET = (
+    "this is a spreadsheet's own file, whatever its name ends in; save the sheet as CSV in UTF-8 and name that"
+)
+
+
 def refusal(content: bytes | str, tmp_path: Path, name: str = "plan.toml") -> str:
     """What is said about a file with this content, the folder left out."""
     path = tmp_path / name
@@ -50,6 +56,9 @@ def test_a_byte_order_mark_and_windows_line_ends_make_no_difference(tmp_path: Pa
         (b"\xef\xbb\xbf \n\n", "plan.toml:1: this file is empty; `traysheets new FILE` writes a plan to start from"),
         (b"\xff\xfe[\x00", "plan.toml:1: this file is saved as UTF-16; save it as UTF-8"),
         (b'[plan]\ntitle = "Beet\xe9"', "plan.toml:2: this line is not UTF-8 (byte E9); save the file as UTF-8"),
+        (b"PK\x03\x04\x14\x00\x06", f"plan.toml: {SPREADSHEET}"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1", f"plan.toml: {SPREADSHEET}"),
+        (b"[\x00p\x00", "plan.toml: this is not a text file; a plan is text in UTF-8"),
         (b"# only a remark\n", "plan.toml:1: there is no sowing in this plan yet; add one"),
     ],
 )
@@ -91,6 +100,21 @@ def test_settings_are_named_in_what_is_said_about_them(tmp_path: Path) -> None:
         "settings.toml:1: a settings file has no sowings; move this to the plan",
         "settings.toml:4: units: 'mm' is not metric or inch",
     ]
+
+
+def test_settings_stand_behind_a_toml_plan_as_behind_a_spreadsheet(tmp_path: Path) -> None:
+    """What the plan says itself goes before; lists are put together."""
+    plan, settings = tmp_path / "plan.toml", tmp_path / "settings.toml"
+    plan.write_text(GOOD.replace('tray = "pot-18"\n', ""), encoding="utf-8")
+    settings.write_text(
+        '[plan]\ntitle = "Other"\ngrower = "Millbrook Lane Growers"\n[defaults]\ntray = "cell-72"\ncells = 3\n'
+        '[[bench]]\nname = "sill"\nlength = "1 m"\ndepth = "30 cm"\n',
+        encoding="utf-8",
+    )
+    read = read_plan(plan, settings)
+    assert (read.title, read.grower) == ("Spring", "Millbrook Lane Growers")
+    assert (read.sowings[0].tray.name, read.sowings[0].amount.number) == ("cell-72", 8)
+    assert [bench.name for bench in read.benches] == ["sill"]
 
 
 def test_font_files_that_are_missing_are_told_with_the_rest(tmp_path: Path) -> None:

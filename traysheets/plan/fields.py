@@ -17,7 +17,10 @@ _DECIMAL = re.compile(r"\d{1,12}\.\d{1,400}|\.\d{1,400}|\d{1,12}")
 _COMMA_IN_NUMBER = re.compile(r"(?<=\d),(?=\d)")
 _POINT_IN_NUMBER = re.compile(r"(?<=\d)\.(?=\d)")
 _MIDNIGHT = re.compile(r"[T ]00:00(?::00(?:\.0+)?)?Z?$")
-_YES_AND_NO = {"true": True, "yes": True, "false": False, "no": False}
+# The words that spreadsheets and growers use for it, in the languages that sheets are printed in.
+_YES = "true yes x wahr ja vrai oui verdadero sí si verdadeiro sim"
+_NO = "false no falsch nein faux non falso não nao"
+_YES_AND_NO = dict.fromkeys(_YES.split(), True) | dict.fromkeys(_NO.split(), False)
 _SPREADSHEET_ERROR = re.compile(r"#(?:REF!|N/A|VALUE!|NAME\?|DIV/0!|NUM!|NULL!)")
 
 DECIMALS = frozenset({"germination", "confidence", "spare", "soil_temp", "cover"})

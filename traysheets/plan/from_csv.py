@@ -5,6 +5,7 @@ Rows are counted as the spreadsheet counts them, blank ones and headings too.
 
 import csv
 import io
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -19,6 +20,17 @@ from traysheets.plan.tables import Document, Table
 from traysheets.plan.texts import listed
 
 _DELIMITERS = ",;\t"
+_TOLD_DELIMITER = re.compile(r'\s*"?sep=([,;\t|])"?[ ;,]*(?:\n|\Z)', re.IGNORECASE)
+"""A first line that tells a spreadsheet what stands between fields. It reads it and shows no row for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """The rows of a file as text, and what stands between fields."""
+
+    text: str
+    file: str
+    delimiter: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +46,9 @@ def csv_document(source: Source, settings: Document | None = None) -> Document:
 
     Raises PlanError when it is not CSV; what is wrong with headings and rows becomes problems.
     """
-    source = Source(source.text.replace("\r\n", "\n").replace("\r", "\n"), source.file)
-    rows = _rows(source)
+    text = source.text.replace("\r\n", "\n").replace("\r", "\n")
+    told = _TOLD_DELIMITER.match(text)
+    rows = _rows(_Lines(text[told.end() :] if told else text, source.file, told[1] if told else _delimiter(text)))
     first = next(rows, None)
     if first is None:
         raise PlanError(Problem("no row of this file holds anything", source.file, 1))
@@ -53,10 +66,10 @@ def csv_document(source: Source, settings: Document | None = None) -> Document:
     return document.over(settings) if settings else document
 
 
-def _rows(source: Source) -> Iterator[_Row]:
+def _rows(source: _Lines) -> Iterator[_Row]:
     """The rows that are not blank. Raises PlanError where quote marks do not add up."""
     number = 0
-    lines = csv.reader(io.StringIO(source.text), delimiter=_delimiter(source.text), strict=True)
+    lines = csv.reader(io.StringIO(source.text), delimiter=source.delimiter, strict=True)
     try:
         for number, fields in enumerate(lines, 1):
             if any(field.strip().strip(_DELIMITERS) for field in fields):

@@ -74,11 +74,16 @@ def understood(written: Iterable[str]) -> Headings:
     return Headings(
         keys=tuple(keys),
         columns=columns,
-        forgiven=tuple(f"{shown(heading)} as {key}" for key, heading in columns.items() if heading != key),
+        forgiven=tuple(f"{shown(heading)} as {key}" for key, heading in columns.items() if not _same(heading, key)),
         wrong=tuple(wrong),
         suggested=frozenset(suggested),
         blank=frozenset(place for place, heading in enumerate(headings) if not heading),
     )
+
+
+def _same(heading: str, key: str) -> bool:
+    """Whether a heading is the key itself, but for capitals, spaces, and marks between words."""
+    return plain(heading).replace("_", "") == key.replace("_", "")
 
 
 def _showable(heading: str) -> str:

@@ -7,6 +7,9 @@ from pathlib import Path
 from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.limits import MOST_BYTES
 
+# How the spreadsheet files of today (an archive) and of old begin, whatever their names end in.
+_SPREADSHEETS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+_LOOKED_AT_BYTES = 8_000
 _UTF_16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
@@ -43,6 +46,13 @@ def decoded(content: bytes, file: str) -> str:
     """Bytes as text. Raises PlanError naming the line that is not UTF-8, or saying that there is nothing."""
     if content.startswith(_UTF_16):
         raise PlanError(Problem("this file is saved as UTF-16; save it as UTF-8", file, 1))
+    if content.startswith(_SPREADSHEETS):
+        said = (
+            "this is a spreadsheet's own file, whatever its name ends in; save the sheet as CSV in UTF-8 and name that"
+        )
+        raise PlanError(Problem(said, file))
+    if b"\0" in content[:_LOOKED_AT_BYTES]:
+        raise PlanError(Problem("this is not a text file; a plan is text in UTF-8", file))
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:

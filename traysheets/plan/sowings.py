@@ -130,7 +130,7 @@ class SowingMaker:
         if form is None:
             return None
         if form.every is None or form.times is None:
-            self._complain(answers, 'repeat needs every and times, as { every = "2 weeks", times = 4 }', "repeat")
+            self._complain_of_half_a_repeat(answers, "every" if form.every is None else "times")
             return None
         if form.times == 1:
             return None
@@ -140,6 +140,13 @@ class SowingMaker:
                     answers, f"{key} {what} of one sowing, and this one is repeated; keep one of the two", key
                 )
         return Repeat(form.every, form.times)
+
+    def _complain_of_half_a_repeat(self, answers: Answers, lacking: str) -> None:
+        if answers.own("repeat") and answers.table.columns:
+            text = "a sowing that is repeated needs both repeat_every and repeat_times, as 2 weeks and 4"
+            self._complain(answers, text, "repeat", lacking)
+        else:
+            self._complain(answers, 'repeat needs every and times, as { every = "2 weeks", times = 4 }', "repeat")
 
     def _pins(self, answers: Answers, tray: Tray | None) -> tuple[Pin, ...]:
         if tray is None:
