@@ -52,7 +52,9 @@ def test_germination(given: object, part: object) -> None:
     [
         (85, '85 is more than the whole; did you mean "85 %"?'),
         ("85", '85 is more than the whole; did you mean "85 %"?'),
-        (1.01, '1.01 is more than the whole; did you mean "1.01 %"?'),
+        (1.2, '1.2 is more than the whole; write a fraction up to 1, or a percentage: 0.85 or "85 %"'),
+        (1.99, '1.99 is more than the whole; write a fraction up to 1, or a percentage: 0.85 or "85 %"'),
+        (2, '2 is more than the whole; did you mean "2 %"?'),
         (0, '0 cannot be; germination is above 0 and at most 1, or "100 %"'),
         (-0.5, '-0.5 cannot be; germination is above 0 and at most 1, or "100 %"'),
         ("101 %", "'101 %' cannot be; germination is above 0 and at most 1, or \"100 %\""),

@@ -24,6 +24,8 @@ SEEN = "seen"
 T = TypeVar("T")
 
 _MORE_THAN_ANY_PART = 1000
+_LEAST_MEANT_AS_PERCENT = 2
+"""A bare number between 1 and this is a slip in a fraction rather than a percentage without its mark."""
 
 _PERCENT = re.compile(r"(\d{1,4}(?:\.\d{1,6})?)\s*%")
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,20})?|\.\d{1,20}")
@@ -215,6 +217,8 @@ def _part(value: Any, what: str, example: str = '0.85 or "85 %"') -> float:
         value = float(value)
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError(f"{shown(value)} is not {what}; write it as {example}")
+    if 1 < value < _LEAST_MEANT_AS_PERCENT:
+        raise ValueError(f"{value:g} is more than the whole; write a fraction up to 1, or a percentage: {example}")
     if 1 < value <= 100:
         raise ValueError(f'{value:g} is more than the whole; did you mean "{value:g} %"?')
     if abs(value) > _MORE_THAN_ANY_PART:  # a whole number of hundreds of digits is more than a float can hold
