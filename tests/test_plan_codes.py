@@ -2,12 +2,14 @@
 
 import re
 
+import plans
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from traysheets.plan.codes import make_codes, plain_words
 from traysheets.plan.read import plan_from_toml
+from traysheets.trade.trays import Tray
 
 NAMES = st.lists(st.text(max_size=12) | st.sampled_from(["Longstalk Winter", "Lion", "L", ""]), max_size=60)
 
@@ -30,7 +32,7 @@ def codes(*varieties: str, given: tuple[str, ...] = ()) -> list[str]:
         ("Желтый шар", "ZS"),
         ("Ήλιος", "IL"),
         ("שמש", "ON"),
-        ("L", "L2"),
+        ("L", "2L"),
     ],
 )
 def test_a_code_calls_the_variety_to_mind(variety: str, code: str) -> None:
@@ -38,8 +40,8 @@ def test_a_code_calls_the_variety_to_mind(variety: str, code: str) -> None:
 
 
 def test_when_the_best_is_taken_the_letters_follow_then_digits() -> None:
-    assert codes(*["Ab Cd"] * 8) == ["AC", "AB", "AD", "BC", "BD", "CD", "A2", "A3"]
-    assert codes("Ab", "Ab", "Ab") == ["AB", "A2", "A3"]
+    assert codes(*["Ab Cd"] * 8) == ["AC", "AB", "AD", "BC", "BD", "CD", "2A", "3A"]
+    assert codes("Ab", "Ab", "Ab") == ["AB", "2A", "3A"]
     assert codes("Ab Cd", "Ab Cd", given=("AC", "AD")) == ["AB", "BC"]
 
 
@@ -65,9 +67,25 @@ def test_what_is_added_at_the_end_moves_nothing(names: list[str], more: list[str
 
 
 def test_more_sowings_than_codes_of_two_characters() -> None:
+    """36 x 36 pairs, less the 26 x 10 of a letter and a digit, less the one that is given."""
     made = codes(*["Longstalk Winter"] * 1400, given=("LW",))
     assert len(set(made)) == 1400
-    assert [len(code) for code in made] == [2] * 1295 + [3] * 105
+    assert [len(code) for code in made] == [2] * 1035 + [3] * 365
+
+
+def test_no_code_that_is_made_looks_like_a_cell() -> None:
+    assert codes("Amber 2nd", "B 4") == ["AM", "2B"]
+    made = codes(*["A 1"] * 1400)
+    cells = {Tray.cell_name(plans.tray("large", 200, 200, 1, 1), cell) for cell in range(40_000)}
+    assert not cells.intersection(made)
+
+
+def test_a_code_of_the_growers_own_that_looks_like_a_cell_is_told_of() -> None:
+    plan = plan_from_toml(sowings("Longstalk Winter") + 'code = "A2"\n', "plan.toml")
+    assert [(notice.line, notice.text) for notice in plan.notices] == [
+        (1, "the code A2 may be taken for the name of a cell on the map; two letters are safer")
+    ]
+    assert plan_from_toml(sowings("Longstalk Winter") + 'code = "2A"\n', "plan.toml").notices == ()
 
 
 def sowings(*varieties: str) -> str:

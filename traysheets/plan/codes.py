@@ -1,7 +1,8 @@
 """The two characters that stand for a sowing on the map: the grower's own, or made from the name of the variety.
 
 A code depends on nothing that stands further down in the plan, but for codes that the grower has given: a sowing added
-at the end leaves all others as they are. When all 1,296 of two characters are taken, the next have three, and so on.
+at the end leaves all others as they are. None that is made here looks like the name of a cell, as A2 does, which would
+mislead on a map. When all 1,036 others of two characters are taken, the next have three, and so on.
 """
 
 import re
@@ -14,6 +15,8 @@ from string import ascii_uppercase
 _DIGITS = "23456789" + "01"
 _SIGNS = ascii_uppercase + _DIGITS
 _SHORTEST = 2
+_CELL = re.compile(r"[A-Z]{1,2}[0-9]+")
+"""How cells are named: the letters of a row, the number of a column."""
 _LETTERS_LOOKED_AT = 12
 _MOST_TRIED = 80
 """Codes tried for a name before one that says nothing is taken: all that twelve letters make in pairs."""
@@ -38,6 +41,11 @@ _PLAIN |= dict(zip("АБВГДЕЗИІКЛМНОПРСТУФХЦЫЭЈЉЊЋЂ",
 _PLAIN |= {"Ж": "ZH", "Ч": "CH", "Ш": "SH", "Щ": "SHCH", "Ю": "YU", "Я": "YA", "Є": "YE", "Ъ": "", "Ь": "", "Џ": "DZH"}
 
 
+def looks_like_a_cell(code: str) -> bool:
+    """Whether a code may be taken for the name of a cell, as `A2`."""
+    return _CELL.fullmatch(code) is not None
+
+
 def plain_words(text: str) -> list[str]:
     """The words of a text in A to Z and digits: accents dropped, Greek and Cyrillic spelled in Latin letters."""
     apart = unicodedata.normalize("NFKD", text.upper().replace("'", "").replace("’", ""))
@@ -51,10 +59,14 @@ def make_codes(names: Iterable[tuple[str, str]], given: Iterable[str]) -> Iterat
     rest = _Rest(taken)
     for variety, crop in names:
         words = plain_words(variety) or plain_words(crop)
-        speaking = islice(_from_words(words, rest.length), _MOST_TRIED)
+        speaking = islice(_unlike_cells(_from_words(words, rest.length)), _MOST_TRIED)
         code = next((code for code in speaking if code not in taken), None) or rest.next()
         taken.add(code)
         yield code
+
+
+def _unlike_cells(codes: Iterable[str]) -> Iterator[str]:
+    return (code for code in codes if not looks_like_a_cell(code))
 
 
 class _Rest:
@@ -66,7 +78,7 @@ class _Rest:
         self._codes = self._of_length()
 
     def _of_length(self) -> Iterator[str]:
-        return map("".join, product(_SIGNS, repeat=self.length))
+        return _unlike_cells(map("".join, product(_SIGNS, repeat=self.length)))
 
     def next(self) -> str:
         while True:
@@ -78,7 +90,7 @@ class _Rest:
 
 
 def _from_words(words: list[str], length: int) -> Iterator[str]:
-    """Codes that call a name to mind, best first: initials, first letters, letters in their order, letter and digit."""
+    """Codes that call a name to mind, best first: initials, first letters, letters in their order, digit and letter."""
     letters = "".join(words)[:_LETTERS_LOOKED_AT]
     initials = "".join(word[0] for word in words)[:length]
     if len(initials) == length:
@@ -87,4 +99,4 @@ def _from_words(words: list[str], length: int) -> Iterator[str]:
         yield letters[:length]
     yield from map("".join, combinations(letters, length))
     if letters:
-        yield from (letters[0] + "".join(ending) for ending in product(_DIGITS, repeat=length - 1))
+        yield from ("".join(start) + letters[0] for start in product(_DIGITS, repeat=length - 1))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from traysheets.base.notices import Notice
+from traysheets.plan.codes import looks_like_a_cell
 from traysheets.plan.filling import Answers
 from traysheets.plan.model import Plan, Sowing
 from traysheets.plan.texts import shown
@@ -57,6 +58,9 @@ def _places(plan: Plan) -> Iterator[Notice]:
 def _of_one(plan: Plan, sowing: Sowing) -> Iterator[Notice]:
     if sowing.germination is not None and sowing.germination < _LOW_GERMINATION:
         yield Notice(f"a germination of {sowing.germination * 100:.4g} % is very low; check it", sowing.line)
+    if looks_like_a_cell(sowing.code):
+        text = f"the code {sowing.code} may be taken for the name of a cell on the map; two letters are safer"
+        yield Notice(text, sowing.line)
     day = sowing.sow or sowing.plant_out
     if day and abs(day.year - plan.season) > _FAR_FROM_SEASON_YEARS:
         yield Notice(f"{day} is far from the season {plan.season}; check the year", sowing.line)

@@ -130,7 +130,7 @@ class OneOf:
 def _code(text: str) -> str:
     code = text.strip().upper()
     if not re.fullmatch(r"[A-Z0-9]{2}", code):
-        raise ValueError(f"{shown(text)} is not a code; it is two letters of A to Z or digits, as LW or L2")
+        raise ValueError(f"{shown(text)} is not a code; it is two letters of A to Z or digits, as LW or 2L")
     return code
 
 
