@@ -55,5 +55,7 @@ def test_a_bench_says_how_full_it_gets() -> None:
     """Of a shelf that holds four flats two stand there; a board for tools holds none."""
     found = in_all(job(ONIONS, BEETS, benches=(plans.bench(),)))
     assert found["light shelf"] == "holds 4 pot-18; fullest in 2027-W09 with 2 trays, 50% full"
+    one = in_all(job(ONIONS, benches=(plans.bench(),)))
+    assert one["light shelf"] == "holds 4 pot-18; fullest in 2027-W09 with 1 tray, 25% full"
     small = in_all(job(replace(ONIONS, place="board"), benches=(plans.bench("board", 100, 100),)))
     assert small["board"] == "too small for a tray: pot-18"

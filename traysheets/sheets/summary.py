@@ -119,7 +119,7 @@ def _bench(job: Job, use: BenchUse) -> str:
         "check.bench_use",
         holds=use.holds,
         kind=use.kind.name,
-        peak=use.peak_trays,
+        n=use.peak_trays,
         week=iso_week(use.peak_week),
         share=words.percent(round(use.peak_filled, 2)),
     )
