@@ -2,19 +2,21 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from itertools import pairwise
 
 import guide_jobs
 import plans
 import pytest
 
 from traysheets.arrange.model import ArrangedTray, Run
-from traysheets.page.marks import Page, Place
+from traysheets.page.marks import Page, Path, Place
 from traysheets.page.proof import overlaps, prove
 from traysheets.sheets.guide import guide_pages
 from traysheets.sheets.guide_steps import duties
 from traysheets.sheets.guide_trays import alike
 from traysheets.sheets.job import Job
 from traysheets.sheets.pictures.day_steps import FOR_EVERY_PACKET, Step
+from traysheets.sheets.pictures.pen import BOLD_MM, COLOURED
 
 NAMES = ("Longstalk Winter", "Copper Bell", "Dusky Round")
 
@@ -97,7 +99,7 @@ def test_batches_from_one_packet_stand_together_under_one_number() -> None:
 
 
 def test_a_packet_is_opened_sown_covered_and_shut_before_the_next() -> None:
-    assert FOR_EVERY_PACKET == (Step.OPEN, Step.SOW, Step.COVER, Step.CLOSE)
+    assert FOR_EVERY_PACKET == (Step.OPEN, Step.SOW, Step.FINISH, Step.CLOSE)
     steps = list(Step)
     assert steps[steps.index(Step.OPEN) : steps.index(Step.CLOSE) + 1] == list(FOR_EVERY_PACKET)
     assert steps[:2] == [Step.FILL, Step.MARK]
@@ -121,6 +123,54 @@ def test_rows_show_the_cell_with_its_seeds() -> None:
     page = day_pages(small_job())[0]
     shown = [len(guide_jobs.placed(place.stamp, "seed")) for place in guide_jobs.placed(page, "cell, small")]
     assert shown == [25, 22, 1]
+
+
+def test_the_day_leaves_covering_and_watering_to_the_page_of_each_batch() -> None:
+    page = day_pages(guide_jobs.one("cell-72", 30, "single 1", "Celery", 0.0))[0]
+    said = guide_jobs.said(page)
+    assert "Finish as its page says" in said
+    assert "Do not cover" in said
+    assert said.count("over") == said.count("not cover")
+    assert "Water" not in said.replace("Water and power", "")
+
+
+def test_the_way_runs_from_each_step_to_the_next_and_from_the_last_of_a_packet_back_to_the_first() -> None:
+    page = day_pages(small_job())[0]
+    places = {step: guide_jobs.placed(page, f"day: {step}")[0] for step in Step}
+    (tall,) = {place.stamp.height_mm for place in places.values()}
+    (wide,) = {place.stamp.width_mm for place in places.values()}
+    shafts = [mark for mark in page.marks if isinstance(mark, Path) and len(mark.d) == 2 and mark.stroke_mm == BOLD_MM]
+    ends = [[tuple(map(float, point[1:])) for point in shaft.d] for shaft in shafts]
+
+    def joins(one: Step, other: Step) -> bool:
+        (x1, y1), (x2, y2) = ((place.x_mm + wide / 2, place.y_mm + tall / 2) for place in (places[one], places[other]))
+        for (sx, sy), (ex, ey) in ends:
+            level = abs(sy - y1) < 0.1 and abs(sy - y2) < 0.1 and abs(ey - sy) < 0.01
+            upright = abs(sx - x1) < 0.1 and abs(sx - x2) < 0.1 and abs(ex - sx) < 0.01
+            between = min(x1, x2) <= sx <= max(x1, x2) and min(y1, y2) - tall <= sy <= max(y1, y2) + tall
+            onward = (ex - sx) * (x2 - x1) > 0 or (ey - sy) * (y2 - y1) > 0
+            if (level and abs(x2 - x1) < 2 * wide and between and onward) or (upright and onward):
+                return True
+        return False
+
+    steps = list(Step)
+    assert all(joins(one, other) for one, other in pairwise(steps))
+    assert joins(Step.CLOSE, Step.OPEN)
+    assert not joins(Step.SOW, Step.CHECK)
+    assert len(shafts) == len(steps)  # one to each next step, and the one that goes back
+
+
+def test_hands_are_gloved_only_where_all_seed_is_treated_and_the_glove_stands_at_its_packet() -> None:
+    def pages(*treated: bool) -> Page:
+        return day_pages(guide_jobs.job([guide_jobs.batch(i, treated=it) for i, it in enumerate(treated)]))[0]
+
+    def glove(page: Page) -> bool:
+        (sow,) = guide_jobs.placed(page, "day: sow")
+        return any(isinstance(mark, Path) and mark.fill == COLOURED.glove for mark in sow.stamp.marks)
+
+    assert [glove(pages(*treated)) for treated in ((False, False), (False, True), (True, True))] == [False, False, True]
+    badges = [len(guide_jobs.placed(pages(*treated), "sign: treated")) for treated in ((False,), (False, True))]
+    assert badges == [0, 2]
 
 
 # ---- who does what

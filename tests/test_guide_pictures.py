@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from traysheets.page.marks import Circle, Line, Mark, Path, Stamp
+from traysheets.page.marks import WHITE, Circle, Line, Mark, Path, Stamp
 from traysheets.sheets.lesson import Covering, Lesson, Vessel, fill_gap_mm, lesson
 from traysheets.sheets.pictures import cut, six
 from traysheets.sheets.pictures.from_above import cell_from_above, part_from_above
@@ -379,3 +379,20 @@ def test_like_lessons_share_their_stamps() -> None:
     assert six.six_pictures(SCATTERED, 1.0, "metric", COLOURED) is six.six_pictures(
         taught("pot-18", 3, "clump 25"), 1.0, "metric", COLOURED
     )
+
+
+# ---- seed that is laid on the ground
+
+
+@pytest.mark.parametrize("what", ["single 1", "stations 3x3"])
+@pytest.mark.parametrize("factor", [0.3, 1.0])
+def test_no_hole_is_drawn_where_seed_is_laid_on_the_ground(what: str, factor: float) -> None:
+    def discs(cover_mm: float) -> int:
+        taught = lesson(guide_jobs.batch(0, "pot-18", 8, what, "Celery", cover_mm))
+        cell = cell_from_above(taught, rightly(taught), factor, COLOURED, "cell")
+        counted = [cell, *filter(None, [tally(taught, 60.0, COLOURED)])]
+        marks = [mark for stamp in counted for mark, _ in guide_jobs.walk(stamp.marks)]
+        return sum(isinstance(mark, Circle) and mark.fill == WHITE for mark in marks)
+
+    assert discs(0.0) == 0
+    assert discs(3.0) > 0

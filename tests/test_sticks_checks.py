@@ -92,8 +92,8 @@ def test_small_modules_and_facts_without_room_are_said_once_for_all_batches() ->
             "the stock 'letter-30' would do"
         ),
         Notice(
-            "sticks on 'letter-80' have no room for the planting-out day (4 batches), the lot (4 batches), "
-            "tray and cells (4 batches); the records show it all"
+            "sticks on 'letter-80' have no room for the lot (4 batches), tray and cells (4 batches); "
+            "the records show it all"
         ),
     )
 

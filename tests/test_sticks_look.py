@@ -1,17 +1,24 @@
 """What a stick of every stock looks like: nothing too small, nothing touching, quiet zones kept, all in its place."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from itertools import combinations
 
 import pytest
 import stick_jobs as sj
 
+from traysheets.base.words import words_for
 from traysheets.page.lettering import width_mm
 from traysheets.page.marks import Line, Mark, Page, Path, Place, Stamp, Text
 from traysheets.page.proof import overlaps, prove
 from traysheets.page.reach import Box, box, text_boxes
 from traysheets.reckon.model import Figure, Source
+from traysheets.sheets.stick_checks import checked_design
+from traysheets.sheets.stick_design import letter
+from traysheets.sheets.stick_facts import pieces
+from traysheets.sheets.stick_lines import LEAST_PT
+from traysheets.sheets.stick_places import widest_place
 from traysheets.sheets.sticks import stick_pages
 from traysheets.trade.stocks import Stock
 
@@ -229,7 +236,7 @@ def test_planting_out_in_another_year_names_the_year() -> None:
 def test_the_smallest_label_keeps_to_the_order_of_importance() -> None:
     """variety, code, treated, crop, what to do, sown, plant out, lot, place."""
     untreated = [it.text for it in texts(label_marks(page_of("letter-80")))]
-    assert untreated == ["Longstalk Winter", "Bunching onion", "27-014-K", "25, do not thin", "·", "sown 6 Mar"]
+    assert untreated == ["Longstalk Winter", "Bunching onion", "27-014-K", "25 a cell, do not thin", "·", "sown 6 Mar"]
     treated = [it.text for it in texts(label_marks(page_of("letter-80", treated=True)))]
     assert treated == ["Longstalk Winter", "Bunching onion", "27-014-K", "treated seed"]
 
@@ -283,3 +290,21 @@ def test_a_stamp_is_the_size_of_its_label() -> None:
     (placed,) = (mark for mark in page.marks if isinstance(mark, Place))
     assert isinstance(placed.stamp, Stamp)
     assert (page.width_mm, page.height_mm) == (placed.stamp.width_mm, placed.stamp.height_mm) == (25, 54)
+
+
+# ---- the letters of the map
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es", "pt"])
+@pytest.mark.parametrize("stock", ["letter-30", "stake-20x100-a4", "stake-20x100-letter", "a4-21"])
+@pytest.mark.parametrize("treated", [False, True], ids=["plain", "treated"])
+def test_the_letters_of_the_map_stay_before_the_crop(stock: str, language: str, treated: bool) -> None:
+    one = sj.batch(0, ("Roundhead", "Cabbage", "HB-7"), code="TO", treated=treated)
+    job = replace(sj.job([one], stock), words=words_for(language))
+    made = checked_design(job)
+    lettering = letter(made, one.sowing.variety, pieces(job, one, widest_place(job, one)))
+    said = {it.kind: it.text for it in lettering.settings}
+    assert said["crop"] == "TO · Cabbage"
+    assert ("treated" in said) == treated
+    assert lettering.left_out == lettering.cut == ()
+    assert all(it.size_pt >= LEAST_PT for it in lettering.settings)

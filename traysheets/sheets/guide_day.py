@@ -69,7 +69,7 @@ class DayPages:
     def _above_trays(self) -> Iterator[Strip]:
         """Steps, cautions and packets."""
         shared = self._shared
-        gloved = any(batch.sowing.treated for batch in self.batches)
+        gloved = all(batch.sowing.treated for batch in self.batches)
         yield from Steps(shared, gloved=gloved).strips()
         yield caution_strip(shared, self.batches)
         yield from self._rows.strips()

@@ -7,6 +7,7 @@ from traysheets.page.lettering import fits, width_mm
 from traysheets.page.marks import Mark, Stamp
 from traysheets.reckon.model import Batch
 from traysheets.sheets import phrases
+from traysheets.sheets.cautions import Hazard
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
@@ -15,6 +16,7 @@ from traysheets.sheets.lesson import lesson
 from traysheets.sheets.list_parts import Badge, Column, Part, Said, Sign, Stack, Under, columns, few, row, swatch
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.pictures.from_above import cell_from_above
+from traysheets.sheets.pictures.signs import caution_sign
 from traysheets.sheets.pictures.strewn import rightly
 from traysheets.sheets.standing_places import places
 
@@ -22,7 +24,7 @@ _ROW_MM = 17.0
 _PICTURE_MM = 14.0
 _SWATCH_MM = (12.0, 5.0)
 _MOST_PLACES = 3
-_LEAST_BADGE, _BADGE_EDGE_MM = 0.9, 2.6
+_LEAST_BADGE, _BADGE_EDGE_MM, _SIGN_MM = 0.9, 3.2, 6.0
 _READABLE = 0.82
 
 
@@ -90,11 +92,13 @@ class Packets:
         return Said(text, face, max(size_pt, least), lines, readable_pt=max(_READABLE * size_pt, least))
 
     def _warned(self, packet: Part) -> Part:
-        """What a treated packet is marked with: in few words where the column is narrow."""
+        """What a treated packet is marked with, the glove before it: in few words where the column is narrow."""
         column, grown = self._columns["packet"], max(self._shared.grown, _LEAST_BADGE)
         text = self._say("cautions.badge")[0]
-        whole = fits(width_mm(text, "condensed-bold", LEAST_PT), column.width_mm - _BADGE_EDGE_MM * grown)
-        return Under(packet, Badge(text if whole else self._say("cautions.badge_short")[0], column, grown))
+        sign = caution_sign(Hazard.TREATED, _SIGN_MM * grown, self._shared.tints)
+        room = column.width_mm - sign.width_mm - _BADGE_EDGE_MM * grown
+        whole = fits(width_mm(text, "condensed-bold", LEAST_PT), room)
+        return Under(packet, Badge(text if whole else self._say("cautions.badge_short")[0], column, grown, sign))
 
     def _picture(self, batch: Batch) -> Stamp:
         """The cell from above, small."""

@@ -3,7 +3,7 @@
 What goes round is drawn as a ring of four pictures: a packet is opened, sown and shut before the next one is touched.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import cached_property
 
 from traysheets.page.lettering import MM_PER_POINT
@@ -21,9 +21,9 @@ _TWO: dict[Step, tuple[int, ...]] = {
     Step.MARK: (_BLACK,),
     Step.OPEN: (_WHITE,),
     Step.SOW: (_WHITE,),
-    Step.COVER: (_BLACK,),
+    Step.FINISH: (_BLACK,),
     Step.CLOSE: (_WHITE,),
-    Step.WATER: (_BLACK,),
+    Step.CHECK: (_BLACK,),
     Step.CARRY: (_BLACK, _WHITE),
 }
 """Who does what of two: one has the packets in hand, the other the mix and the water (judgement, no source)."""
@@ -97,8 +97,10 @@ class Steps:
         last = third + self._box + self._pad + self._gap
         upper, lower = top + self._pad, top + self._pad + self._row_mm + self._gap
         yield from self._ring(second, third, upper, lower)
-        places = ((first, upper), (first, lower), (second, upper), (third, upper), (third, lower), (second, lower))
-        for number, (step, place) in enumerate(zip(Step, (*places, (last, upper), (last, lower)), strict=True), 1):
+        down, up = (upper, lower), (lower, upper)
+        ways = ((first, down), (second, up), (third, down), (last, up))
+        places = ((left, row) for left, rows in ways for row in rows)
+        for number, (step, place) in enumerate(zip(Step, places, strict=True), 1):
             yield from self._step(step, number, *place)
         yield from self._ways(first, second, third, last, upper, lower)
 
@@ -125,20 +127,20 @@ class Steps:
     def _ways(
         self, first: float, second: float, third: float, last: float, upper: float, lower: float
     ) -> Iterator[Mark]:
-        """From each step to the next, and from the last of a packet to the next packet."""
-        high, box, gap = HEIGHT * self._unit, self._box, self._gap
-        middle, head = upper + high / 2, 1.7 * self._grown
-        down = (upper + self._row_mm + 0.6, lower - 0.8)
-        yield from _way(((first + box / 2, down[0]), (first + box / 2, down[1])), head)
-        between = first + box + (second - first - box) / 2
-        low = lower + high / 2
-        yield from _way(((first + box, low), (between, low), (between, middle), (second - 0.6, middle)), head)
-        yield from _way(((second + box, middle), (third - 0.6, middle)), head)
-        yield from _way(((third + box / 2, down[0]), (third + box / 2, down[1])), head)
-        yield from _way(((third, low), (third - gap + 0.6, low)), head)
-        yield from _way(((second + box / 2, lower), (second + box / 2, upper + self._row_mm + 0.8)), head)
-        yield from _way(((third + box + self._pad, middle), (last - 0.6, middle)), head)
-        yield from _way(((last + box / 2, down[0]), (last + box / 2, down[1])), head)
+        """From each step to the next, down and up by turns, and from the last of a packet back to the next packet."""
+        box, head = self._box, 1.7 * self._grown
+        under, low = upper + self._row_mm + 0.7, lower + HEIGHT * self._unit / 2
+        for left, start, end in (
+            (first, under, lower - 0.8),
+            (second, lower, under),
+            (third, under, lower - 0.8),
+            (last, lower, under),
+        ):
+            yield from _way((left + box / 2, start), (left + box / 2, end), head)
+        high = upper + HEIGHT * self._unit / 2
+        yield from _way((second + box, high), (third - 0.6, high), head)
+        for start, end in ((first + box, second - 0.6), (third, second + box + 0.6), (third + box, last - 0.6)):
+            yield from _way((start, low), (end, low), head)
 
     def _names(self, top: float) -> Iterator[Mark]:
         """A figure for each kind of helper, and a line to write names on with a pencil."""
@@ -158,14 +160,13 @@ def numbered(left: float, top: float, number: int, radius: float) -> Iterator[Ma
     yield Text(x, y + 0.36 * size_pt * MM_PER_POINT, str(number), "bold", size_pt, WHITE, "middle")
 
 
-def _way(points: Sequence[tuple[float, float]], head: float) -> Iterator[Mark]:
-    """An arrow along level and upright lines."""
-    (x, y), (end_x, end_y) = points[-2:]
+def _way(start: tuple[float, float], end: tuple[float, float], head: float) -> Iterator[Mark]:
+    """An arrow along a level or an upright line."""
+    (x, y), (end_x, end_y) = start, end
     length = max(abs(end_x - x) + abs(end_y - y), 1e-6)
     across, down = (end_x - x) / length, (end_y - y) / length
     back = (end_x - across * head, end_y - down * head)
-    line = (("M", *points[0]), *(("L", *point) for point in points[1:-1]), ("L", *back))
-    yield Path(line, stroke=BLACK, stroke_mm=BOLD_MM)
+    yield Path((("M", *start), ("L", *back)), stroke=BLACK, stroke_mm=BOLD_MM)
     side = (-down * head * 0.8, across * head * 0.8)
     tip = (
         ("M", end_x, end_y),

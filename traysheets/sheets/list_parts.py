@@ -160,21 +160,26 @@ class WritingLine:
 
 
 class Badge:
-    """White letters on black: what must not be missed."""
+    """White letters on black: what must not be missed; before them its sign, if there is one."""
 
     base_mm = 0.0
 
-    def __init__(self, text: str, column: Column, growth: float) -> None:
-        self._pad = 1.2 * growth
-        self._set = fit(text, "bold", column.width_mm - 2 * self._pad, SMALL_PT * growth, LEAST_PT)
-        self._left = column.left_mm
-        self.height_mm = _pitch_mm(self._set.size_pt)
+    def __init__(self, text: str, column: Column, growth: float, sign: Stamp | None = None) -> None:
+        self._pad, self._sign = 1.2 * growth, sign
+        before = sign.width_mm + 0.6 * growth if sign else 0.0
+        self._set = fit(text, "bold", column.width_mm - before - 2 * self._pad, SMALL_PT * growth, LEAST_PT)
+        self._sign_left, self._left = column.left_mm, column.left_mm + before
+        self._plate_mm = _pitch_mm(self._set.size_pt)
+        self.height_mm = max(self._plate_mm, sign.height_mm if sign else 0.0)
 
     def marks(self, top: float) -> Iterator[Mark]:
         """The plate and its words, below a given top edge."""
         line, face, size_pt = self._set.lines[0], self._set.face, self._set.size_pt
         wide = width_mm(line, face, size_pt) + 2 * self._pad
-        yield Rect(self._left, top, wide, self.height_mm, fill=BLACK, radius_mm=0.6)
+        if self._sign:
+            yield Place(self._sign, self._sign_left, top)
+        plate = top + (self.height_mm - self._plate_mm) / 2
+        yield Rect(self._left, plate, wide, self._plate_mm, fill=BLACK, radius_mm=0.6)
         base = top + (self.height_mm + cap_height_mm(face, size_pt)) / 2
         yield Text(self._left + self._pad, base, line, face, size_pt, WHITE)
 

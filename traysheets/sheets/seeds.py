@@ -36,11 +36,14 @@ from traysheets.sheets.list_parts import (
 )
 from traysheets.sheets.lists import Listing, Strip, growth, list_frame, listing_pages
 from traysheets.sheets.looks import Look, looks
+from traysheets.sheets.pictures.pen import tints
+from traysheets.sheets.pictures.signs import caution_sign
 from traysheets.sheets.standing_places import MOST_PLACES, places, trays
 
 _ROW_MM = 14.0
 _SWATCH_MM = 10.0, 5.0
 _BOX_MM = 8.0
+_SIGN_MM = 6.0
 _MOST_CUPS = 4
 
 
@@ -103,6 +106,7 @@ class _Rows:
 
     def __init__(self, job: Job) -> None:
         self._job, self._words, self._looks = job, job.words, looks(job)
+        self._tints = tints(grey=job.choices.grey)
         self._frame: Frame = list_frame(job)
         self._growth = growth(self._frame)
         self._columns = columns(
@@ -140,7 +144,8 @@ class _Rows:
         at, grown = self._columns, self._growth
         packet: Part = Stack(self._packet(batch, opened), at["packet"], grown)
         if batch.sowing.treated:
-            packet = Under(packet, Badge(self._words("cautions.badge"), at["packet"], grown))
+            sign = caution_sign(Hazard.TREATED, _SIGN_MM * grown, self._tints)
+            packet = Under(packet, Badge(self._words("cautions.badge"), at["packet"], grown, sign))
         code = Stack([Said(batch.sowing.code, "bold", 13)], at["code"], grown)
         colours = Sign(swatch(look, *(side * grown for side in _SWATCH_MM)), at["code"])
         parts: list[Part] = [

@@ -172,23 +172,40 @@ def set_columns(form: Form, pieces: Iterable[Piece], size_pt: float) -> tuple[Co
 
 
 def letter(made: Design, name: str, pieces: tuple[Piece, ...]) -> Lettering:
-    """One batch's name and facts set in the design; where not all goes in, in short, roomy or smaller if it helps."""
-    pieces = tuple(replace(it, text=it.short) if it.kind in made.short else it for it in pieces)
-    usual = _lettered(made.form, made.name_pt, made.fact_pt, name, pieces)
+    """One batch's name and facts set in the design; where not all goes in, in short, roomy or smaller if it helps.
+
+    The letters of the map stay before the crop unless a fact would have to go for them.
+    """
+    pieces = tuple(replace(it, text=it.short) if it.kind in made.short - {"crop"} else it for it in pieces)
+    with_letters = tuple(replace(it, short="") if it.kind == "crop" else it for it in pieces)
+    usual = _lettered(made.form, made.name_pt, made.fact_pt, name, with_letters)
     if not usual.left_out and not usual.cut:
         return usual
-    short = tuple(replace(it, text=it.short) if it.short and it.kind != "crop" else it for it in pieces)
-    in_short = _lettered(made.form, made.name_pt, made.fact_pt, name, short)
+    said = [way for given in (with_letters, pieces) for way in (given, _in_short(given))]
     sizes = dict.fromkeys((made.fact_pt, whole_steps((made.fact_pt + LEAST_PT) / 2), LEAST_PT))
-    others = [_lettered(made.roomy, made.name_pt, size_pt, name, said) for said in (pieces, short) for size_pt in sizes]
-    return min(usual, in_short, *others, key=lambda it: _loss(it, name))
+    ways = [(made.form, way, made.fact_pt) for way in said]
+    ways += [(made.roomy, way, size_pt) for way in said for size_pt in sizes]
+    tried = (_lettered(form, made.name_pt, size_pt, name, way) for form, way, size_pt in ways)
+    return min(usual, *tried, key=lambda it: _loss(it, name, pieces))
 
 
-def _loss(lettering: Lettering, name: str) -> tuple[int, int, int]:
-    """What is lost of a stick: letters of the name above all, then facts left out, then facts cut."""
+def _in_short(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
+    """All facts in short, but for the crop with its letters."""
+    return tuple(replace(it, text=it.short) if it.short and it.kind != "crop" else it for it in pieces)
+
+
+def _loss(lettering: Lettering, name: str, pieces: Iterable[Piece]) -> tuple[int, int, bool, int]:
+    """What is lost of a stick: letters of the name above all, then facts left out, the map's letters, facts cut."""
     shown = sum(len(it.text) for it in lettering.settings if it.kind == "name")
-    letters = len(name) - shown if "name" in lettering.cut else 0
-    return letters, len(lettering.left_out), len(lettering.cut)
+    lost = len(name) - shown if "name" in lettering.cut else 0
+    return lost, len(lettering.left_out), not _tells_letters(lettering, pieces), len(lettering.cut)
+
+
+def _tells_letters(lettering: Lettering, pieces: Iterable[Piece]) -> bool:
+    """Whether the crop stands behind the letters of the map, where it has any."""
+    letters = [it.text.removesuffix(it.short).rstrip(" ·") for it in pieces if it.kind == "crop" and it.short]
+    rows = [it.text for it in lettering.settings if it.kind == "crop"]
+    return not letters or any(row.startswith(letters[0]) for row in rows)
 
 
 def _lettered(form: Form, name_pt: float, fact_pt: float, name: str, pieces: tuple[Piece, ...]) -> Lettering:

@@ -7,7 +7,7 @@ out. Nothing is set below `LEAST_PT`.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise, zip_longest
+from itertools import pairwise, product, zip_longest
 
 from traysheets.page.faces import NARROWER
 from traysheets.page.fonts import remembered
@@ -33,6 +33,8 @@ SHARING = (("lot", "place"), ("code", "treated"), ("sown", "plant_out"), ("crop"
 BREAKABLE = ("crop", "do", "lot")
 """Facts that may be broken over two rows."""
 SEPARATOR = "  ·  "
+TIGHT_SEPARATOR = " · "
+"""What stands between facts on one line, and the same where all of them would have no room."""
 UNDOTTED = ("code", "treated")
 """Facts that stand out enough to need no dot before them."""
 SIGN_EM = 1.5
@@ -98,12 +100,12 @@ class _Line:
         return sum(part.width_mm for part in self.parts) + (len(self.parts) - 1) * self.gap_mm
 
 
-def _line(pieces: tuple[Piece, ...], parts: tuple[_Part, ...], cut: bool = False) -> _Line:
+def _line(pieces: tuple[Piece, ...], parts: tuple[_Part, ...], cut: bool = False, between: str = SEPARATOR) -> _Line:
     sizes = [part.size_pt for part in parts]
     rows_mm = (len(parts[0].rows) - 1) * parts[0].size_pt * LINE_EM * MM_PER_POINT
     above = max(_reach_mm(part.rows[0], part.face, part.size_pt)[0] for part in parts)
     below = max(_reach_mm(part.rows[-1], part.face, part.size_pt)[1] for part in parts)
-    return _Line(pieces, parts, cut, max(sizes), above, rows_mm, below, width_mm(SEPARATOR, "regular", min(sizes)))
+    return _Line(pieces, parts, cut, max(sizes), above, rows_mm, below, width_mm(between, "regular", min(sizes)))
 
 
 def _reach_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
@@ -264,12 +266,12 @@ def _shared(lines: list[_Line], kinds: tuple[str, ...], width: float, size_pt: f
 
 @remembered(maxsize=1024)
 def _joined(pieces: tuple[Piece, ...], width: float, size_pt: float) -> _Line | None:
-    """The facts side by side: as given, condensed, in short; None when even that is too wide."""
-    for short in (False, True):
-        for narrow in (False, True):
-            line = _line(pieces, tuple(_part(piece, size_pt, short, narrow) for piece in pieces))
-            if fits(line.width_mm, width):
-                return line
+    """The facts side by side: as given, condensed, in short, close together; None when even that is too wide."""
+    for between, short, narrow in product((SEPARATOR, TIGHT_SEPARATOR), (False, True), (False, True)):
+        parts = tuple(_part(piece, size_pt, short, narrow) for piece in pieces)
+        line = _line(pieces, parts, between=between)
+        if fits(line.width_mm, width):
+            return line
     return None
 
 

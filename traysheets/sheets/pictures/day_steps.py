@@ -13,7 +13,8 @@ from traysheets.sheets.lesson import Vessel
 from traysheets.sheets.pictures.hands import carrying, pinching
 from traysheets.sheets.pictures.pen import THIN_MM, Pen, Tints
 from traysheets.sheets.pictures.pot import Pot, filled
-from traysheets.sheets.pictures.tools import arrow, drop, packet, scoop, straightedge, watering_can
+from traysheets.sheets.pictures.signs import tick
+from traysheets.sheets.pictures.tools import arrow, drop, packet, scoop, straightedge
 
 WIDTH, HEIGHT = 46.0, 26.0
 
@@ -29,13 +30,13 @@ class Step(StrEnum):
     MARK = "mark"
     OPEN = "open"
     SOW = "sow"
-    COVER = "cover"
+    FINISH = "finish"
     CLOSE = "close"
-    WATER = "water"
+    CHECK = "check"
     CARRY = "carry"
 
 
-FOR_EVERY_PACKET = (Step.OPEN, Step.SOW, Step.COVER, Step.CLOSE)
+FOR_EVERY_PACKET = (Step.OPEN, Step.SOW, Step.FINISH, Step.CLOSE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ class _Scene:
 
 @lru_cache(maxsize=64)
 def day_picture(step: Step, unit_mm: float, tints: Tints, *, gloved: bool) -> Stamp:
-    """The picture of a step; with treated seed among the day's the hands that handle seed are gloved."""
+    """The picture of a step; where all seed of the day is treated the hand that sows it is gloved."""
     scene = _Scene(Pen(0, 0, unit_mm), tints, gloved)
     return Stamp(f"day: {step}", WIDTH * unit_mm, HEIGHT * unit_mm, tuple(_DRAWN[step](scene)))
 
@@ -99,18 +100,21 @@ def _sow(scene: _Scene) -> Iterator[Mark]:
     yield from pinching(scene.pen.moved(_FIRST + _PITCH, _RIM - 4.2, 0.55), scene.tints, gloved=scene.gloved)
 
 
-def _cover(scene: _Scene) -> Iterator[Mark]:
-    """Mix over the seed, and the stick at the first cell."""
-    yield from _tray(scene, 0.8)
-    for x in (_FIRST + _PITCH, _FIRST + 2 * _PITCH):
-        for away in (-1.8, 0, 1.8):
-            yield scene.pen.circle(x + away, _RIM + 2.8, _DOT, BLACK, None)
-    stick = scene.pen.moved(_FIRST, _RIM)
-    yield stick.shape("M -1.3 -11 L 1.3 -11 L 1.3 3 L 0 5.4 L -1.3 3 Z", fill=WHITE)
-    yield stick.shape("M -0.7 -10.2 L 0.7 -10.2 L 0.7 -8.8 L -0.7 -8.8 Z", fill=BLACK, stroke=None)
-    for x, y in ((22.6, 11), (24.2, 12.6), (25.2, 10.6), (26.0, 13)):
-        yield scene.pen.circle(x, y, 0.45, scene.tints.grain, None)
-    yield from scoop(scene.pen.moved(25, 8.5, 0.75), scene.tints)
+def _finish(scene: _Scene) -> Iterator[Mark]:
+    """The page of the batch, its last three pictures bold: how its cells are finished; and the stick at the first."""
+    pen = scene.pen
+    yield pen.shape("M 9 3 L 21 3 L 21 23 L 9 23 Z", fill=WHITE)
+    yield pen.shape("M 10.4 4.6 L 18 4.6 L 18 6.2 L 10.4 6.2 Z", fill=BLACK, stroke=None)
+    for row, bold in ((8.2, False), (14.8, True)):
+        for column in range(3):
+            x = 10.2 + column * 3.4
+            box = f"M {x} {row} L {x + 2.8} {row} L {x + 2.8} {row + 4.8} L {x} {row + 4.8} Z"
+            yield pen.shape(box, fill=BLACK if bold else WHITE, stroke_mm=THIN_MM)
+    yield from arrow(pen, 22.2, 17.4, 25.8, 17.4, 1.7)
+    small = pen.moved(24.7, 9.0, 0.54)
+    for i in range(_CELLS):
+        yield from filled(small.moved(_FIRST + i * _PITCH, _RIM), _CELL, 0.8, scene.tints)
+    yield from _stick(small.moved(_FIRST, _RIM))
 
 
 def _close(scene: _Scene) -> Iterator[Mark]:
@@ -122,11 +126,16 @@ def _close(scene: _Scene) -> Iterator[Mark]:
     yield pen.shape("M 30 14 L 31.2 22.5 L 41 22.5 L 42.2 14 Z", fill=scene.tints.wood)
 
 
-def _water(scene: _Scene) -> Iterator[Mark]:
-    yield from _tray(scene, 0.8)
-    for x, y in ((14, 10), (17, 8.6), (20, 7.4), (15.6, 13), (18.6, 11.6), (21.6, 10.4), (20.2, 14), (23, 13.4)):
-        yield drop(scene.pen, scene.tints, x, y, 0.75)
-    yield from watering_can(Pen(*scene.pen.at(24, 11.4), scene.pen.unit_mm * 0.46, -10), scene.tints)
+def _check(scene: _Scene) -> Iterator[Mark]:
+    """A stick at the first cell of every batch, all cells damp, a tick."""
+    pen = scene.pen.moved(5.0, 5.8, 0.8)
+    for i in range(_CELLS):
+        cell = pen.moved(_FIRST + i * _PITCH, _RIM)
+        yield from filled(cell, _CELL, 0.8, scene.tints)
+        yield drop(cell, scene.tints, 0 if i == 1 else 1.7, 4.4, 1.4)
+        if i != 1:
+            yield from _stick(cell.moved(-1.6, 0))
+    yield from tick(scene.pen.moved(39.4, 8.4, 1.1), scene.tints)
 
 
 def _carry(scene: _Scene) -> Iterator[Mark]:
@@ -140,13 +149,19 @@ def _carry(scene: _Scene) -> Iterator[Mark]:
     yield from arrow(scene.pen, 23, 7.2, 23, 1.6, 2.0)
 
 
+def _stick(pen: Pen) -> Iterator[Mark]:
+    """A stick in a cell, its code at the top; the rim of the cell at the origin."""
+    yield pen.shape("M -1.3 -11 L 1.3 -11 L 1.3 3 L 0 5.4 L -1.3 3 Z", fill=WHITE)
+    yield pen.shape("M -0.7 -10.2 L 0.7 -10.2 L 0.7 -8.8 L -0.7 -8.8 Z", fill=BLACK, stroke=None)
+
+
 _DRAWN: dict[Step, Callable[[_Scene], Iterator[Mark]]] = {
     Step.FILL: _fill,
     Step.MARK: _mark,
     Step.OPEN: _open,
     Step.SOW: _sow,
-    Step.COVER: _cover,
+    Step.FINISH: _finish,
     Step.CLOSE: _close,
-    Step.WATER: _water,
+    Step.CHECK: _check,
     Step.CARRY: _carry,
 }

@@ -5,13 +5,15 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from traysheets.page.marks import BLACK, WHITE, Circle, Clip, Mark, Rect, Stamp
-from traysheets.sheets.lesson import Lesson
+from traysheets.sheets.lesson import Covering, Lesson
 from traysheets.sheets.pictures.pen import LINE_MM, THIN_MM, Tints
 from traysheets.sheets.pictures.seeds import seed, turn_of
 from traysheets.sheets.pictures.strewn import Strewn
 
 LEAST_SEED_MM = 0.6
 """In a cell drawn smaller than it is seeds are no smaller than this: they must be seen."""
+LEAST_LAID_MM = 1.2
+"""The same where a single seed is laid on the ground with nothing about it to find it by."""
 
 
 @lru_cache(maxsize=512)
@@ -60,13 +62,14 @@ def _ground(lesson: Lesson, factor: float, tints: Tints) -> Mark:
 def _sown(
     lesson: Lesson, strewn: Strewn, factor: float, tints: Tints, left: float = 0.0, top: float = 0.0
 ) -> Iterator[Mark]:
-    """Holes and seeds, seen from a corner at (left, top) of the cell."""
-    for hole in strewn.holes:
+    """Holes and seeds, seen from a corner at (left, top) of the cell. What is not covered lies on the ground."""
+    for hole in () if lesson.covering is Covering.BARE else strewn.holes:
         x, y = (hole.x_mm - left) * factor, (hole.y_mm - top) * factor
         yield Circle(x, y, hole.radius_mm * factor, WHITE, BLACK, THIN_MM)
     drawn = factor * strewn.seed_scale
     if factor < 1:
-        drawn = max(drawn, LEAST_SEED_MM / lesson.seed.length_mm)
+        laid = len(strewn.seeds) == len(strewn.holes) and lesson.covering is Covering.BARE
+        drawn = max(drawn, (LEAST_LAID_MM if laid else LEAST_SEED_MM) / lesson.seed.length_mm)
     for number, (x, y) in enumerate(strewn.seeds):
         turn = turn_of(number)
         yield seed(lesson.seed, drawn, (x - left) * factor, (y - top) * factor, turn, tints, edged=strewn.heaped)

@@ -1,11 +1,10 @@
 """Tallies: how many, as dots that can be counted, in fives, in hundreds, or hole by hole."""
 
 import math
-from collections.abc import Iterator
 from functools import lru_cache
 
 from traysheets.page.marks import BLACK, WHITE, Circle, Mark, Place, Stamp
-from traysheets.sheets.lesson import Lesson
+from traysheets.sheets.lesson import Covering, Lesson
 from traysheets.sheets.pictures.hands import pinching
 from traysheets.sheets.pictures.pen import LINE_MM, THIN_MM, Pen, Tints
 from traysheets.sheets.seed_dots import in_hole
@@ -33,7 +32,7 @@ def tally(lesson: Lesson, height_mm: float, tints: Tints) -> Stamp | None:
     if not 1 < number <= MOST or room < 3 * _ROW_MM:
         return None
     if holes:
-        counted = _in_rings(holes, lesson.in_hole, room)
+        counted = _in_rings(holes, lesson.in_hole, room, ringed=lesson.covering is not Covering.BARE)
     else:
         counted = _in_hundreds(number, room) if number > _SMALL_FROM else _in_fives(number, room)
     width = max(counted.width_mm + 0.6, _HAND_WIDE_MM)
@@ -73,8 +72,8 @@ def _in_hundreds(number: int, height_mm: float) -> Stamp:
     return Stamp("dots", width, min(blocks, per_column) * side - _BLOCK_GAP_MM, tuple(marks))
 
 
-def _in_rings(holes: int, seeds: int, height_mm: float) -> Stamp:
-    """A ring for every hole with its seeds in it, one below the other, in as many columns as it takes."""
+def _in_rings(holes: int, seeds: int, height_mm: float, *, ringed: bool) -> Stamp:
+    """Seeds hole by hole, one below the other, in as many columns as it takes; a ring about those that get a hole."""
     unit = in_hole(seeds)
     reach = max(math.hypot(x, y) for x, y in unit) * _PITCH_MM
     radius = max(reach + 2 * _DOT_MM, 2.6)
@@ -84,11 +83,7 @@ def _in_rings(holes: int, seeds: int, height_mm: float) -> Stamp:
     marks: list[Mark] = []
     for i in range(holes):
         x, y = i // per_column * step + radius, i % per_column * step + radius
-        marks += _ring(x, y, radius - LINE_MM / 2, unit)
+        if ringed:
+            marks.append(Circle(x, y, radius - LINE_MM / 2, WHITE, BLACK, THIN_MM))
+        marks += (Circle(x + dx * _PITCH_MM, y + dy * _PITCH_MM, _DOT_MM, BLACK) for dx, dy in unit)
     return Stamp("dots", columns * step - 1.4, per_column * step - 1.4, tuple(marks))
-
-
-def _ring(x: float, y: float, radius: float, seeds: tuple[tuple[float, float], ...]) -> Iterator[Mark]:
-    yield Circle(x, y, radius, WHITE, BLACK, THIN_MM)
-    for across, down in seeds:
-        yield Circle(x + across * _PITCH_MM, y + down * _PITCH_MM, _DOT_MM, BLACK)
