@@ -19,9 +19,9 @@ from babel.numbers import format_decimal, format_percent
 
 from traysheets.base.directions import isolated
 from traysheets.base.errors import TraysheetsError
+from traysheets.base.units import MM_PER_INCH
 
 _FOLDER = Path(__file__).parent / "languages"
-MM_PER_INCH = 25.4
 _OTHER = "other"
 """The plural category that every language has, and that stands in for one a file leaves out."""
 

@@ -12,7 +12,7 @@ identity: make one, place it often.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TypeAlias
 
 from traysheets.page.correction import Correction
@@ -166,4 +166,3 @@ class Document:
     author: str = ""
     language: str = "en"
     correction: Correction | None = None
-    warnings: list[str] = field(default_factory=list)

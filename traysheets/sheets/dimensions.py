@@ -8,7 +8,8 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from traysheets.base.words import MM_PER_INCH, Words, inches, to_a_tenth
+from traysheets.base.units import MM_PER_INCH
+from traysheets.base.words import Words, inches, to_a_tenth
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Path, Rect, Text
 from traysheets.sheets.seed_dots import Point

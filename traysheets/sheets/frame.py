@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from traysheets.base.errors import SheetError
-from traysheets.base.words import MM_PER_INCH, Words
+from traysheets.base.units import MM_PER_INCH
+from traysheets.base.words import Words
 from traysheets.page import qr
 from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
 from traysheets.page.marks import Line, Link, Mark, Place, Stamp, Text

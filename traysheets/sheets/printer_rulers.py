@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from traysheets.base.words import MM_PER_INCH, Words
+from traysheets.base.units import MM_PER_INCH
+from traysheets.base.words import Words
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, Line, Mark, Path, Stamp, Text
 

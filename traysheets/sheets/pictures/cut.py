@@ -6,7 +6,7 @@ Where a depth is too large for its frame the cut is drawn at a named scale, and 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from traysheets.base.words import MM_PER_INCH
+from traysheets.base.units import MM_PER_INCH
 from traysheets.page.marks import BLACK, WHITE, Clip, Line, Mark, Path, Place, Rect, Stamp
 from traysheets.sheets.pictures.pen import BOLD_MM, LINE_MM, THIN_MM, Tints
 from traysheets.sheets.pictures.pot import speck
