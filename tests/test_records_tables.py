@@ -32,7 +32,7 @@ def whole(job: Job) -> dict[str, Any]:
     facts = plan_facts(
         job,
         totals(job.batches, [tray.kind for tray in job.trays]),
-        plan_comparison(job.reckoned),
+        plan_comparison(job.plan, job.batches),
         bench_weeks(trays, job.plan.benches).benches,
         [Notice("too full", 12), Notice("odd")],
     )

@@ -36,7 +36,7 @@ from traysheets.plan.read import read_plan
 from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks, standing
 from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.reckon import reckon
-from traysheets.reckon.totals import Comparison, Totals, compare, totals
+from traysheets.reckon.totals import Comparison, Totals, plan_comparison, totals
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.characters import require_characters
 from traysheets.sheets.facts import TABLE_COLUMNS, Plain, plan_facts, sowing_row
@@ -157,9 +157,8 @@ def facts_of(checked: Checked, job: Job) -> Plain:
 
 def _sums(job: Job) -> tuple[Totals, Comparison | None]:
     """What the days of a job take in all, and what the same plants would take one a cell."""
-    plan = job.plan
     in_all = totals(job.batches, (tray.kind for tray in job.trays))
-    return in_all, compare(job.batches, plan.compare, plan.pace) if plan.compare else None
+    return in_all, plan_comparison(job.plan, job.batches)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from traysheets.plan.model import Method, Pace
+from traysheets.plan.model import Method, Pace, Plan
 from traysheets.reckon.bench import area_m2
 from traysheets.reckon.minutes import seconds_a_cell
 from traysheets.reckon.mix import cubic_feet
-from traysheets.reckon.model import Batch, Reckoned
+from traysheets.reckon.model import Batch
 from traysheets.trade.trays import Tray
 
 
@@ -91,7 +91,6 @@ def compare(batches: Sequence[Batch], tray: Tray, pace: Pace) -> Comparison:
     return Comparison(tray, trays, cells, trays * area_m2(tray), seconds / 60)
 
 
-def plan_comparison(reckoned: Reckoned) -> Comparison | None:
-    """The plan beside what it says it is to be compared with; None when it says nothing."""
-    tray = reckoned.plan.compare
-    return compare(reckoned.batches, tray, reckoned.plan.pace) if tray else None
+def plan_comparison(plan: Plan, batches: Sequence[Batch]) -> Comparison | None:
+    """These batches of a plan beside what it says it is to be compared with; None when it says nothing."""
+    return compare(batches, plan.compare, plan.pace) if plan.compare else None
