@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -20,8 +20,13 @@ PAPER = click.option("--paper", type=click.Choice(PAPERS), help="[default: the p
 SCALE = click.option("--scale", type=click.Choice(["fit", *SCALES]), default="fit", show_default=True)
 QUIET = click.option("-q", "--quiet", is_flag=True, help="Say nothing but errors.")
 
+if TYPE_CHECKING:
+    _DaysType = click.ParamType[tuple[date, date]]
+else:  # what a type converts to can be said since click 8.4 only
+    _DaysType = click.ParamType
 
-class Days(click.ParamType[tuple[date, date]]):
+
+class Days(_DaysType):
     """A day or an ISO week as the first and last day that it means."""
 
     name = "DATE|WEEK"
