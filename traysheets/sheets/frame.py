@@ -11,7 +11,7 @@ from traysheets.base.errors import SheetError
 from traysheets.base.units import MM_PER_INCH
 from traysheets.base.words import Words
 from traysheets.page import qr
-from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, width_mm
 from traysheets.page.marks import Line, Link, Mark, Place, Stamp, Text
 from traysheets.trade.papers import Paper
 
@@ -26,11 +26,23 @@ _GAP_MM = 5.0
 _CODE_WORDS_MM = 17.0
 _BELOW_BASE_MM = 0.7
 _LEAST_PT = 7.0
+_NAME_PT = (40.0, 30.0)
+"""Size of the name: as a rule, and on a narrow page or where the lines beside it would else be cut."""
 _LINE_PT = (15.0, 10.0, 10.0)
 _LINE_BASES_MM = (4.8, 9.9, 14.4)
 """Base lines of the lines, from the top of the head."""
+_MANY_PT = (12.0, 8.0)
+_MANY_BASES_MM = (4.0, 15.8)
+"""Sizes of the first and of all other lines, and base lines of the first and the last, where long ones are parted."""
+BETWEEN = "  ·  "
+"""What stands between the parts of a line, and where it may be parted."""
 _NARROW_HOW_MM = 8.2
 """Room for how to print, left of which the bar stands and above which the scale, in the foot of a narrow page."""
+_SCALE_PT, _AFTER_SCALE_MM = 10.0, 3.0
+_BESIDE_BAR_MM = 12.0
+"""From the bar to the words at its right: room for its length."""
+_FOOT_LINE_MM, _FOOT_GAP_MM, _MOST_AT_RIGHT = 4.4, 3.0, 0.4
+"""Of the words at the right of a foot: from line to line, what is kept free before them, their share beside the bar."""
 _NARROW_LINES_MM = 15.0
 """How much higher the head of a narrow page is: there the lines stand below the name."""
 
@@ -112,27 +124,47 @@ def head_height_mm(code_text: str) -> float:
 
 def head(frame: Frame, shown: Head) -> Iterator[Mark]:
     """The head of a page: name at the left, lines beside it, code at the top right."""
-    name_pt = 30.0 if frame.narrow else 40.0
-    base, left = EDGE_MM + _LINE_BASES_MM[2] - 0.4, frame.left_mm
-    yield Text(left, base, shown.name, "bold", name_pt)
-    left += width_mm(shown.name, "bold", name_pt) + 1.5
-    if shown.after:
-        yield Text(left, base, shown.after, "regular", 13.0)
-        left += width_mm(shown.after, "regular", 13.0)
-    code = qr.code(shown.code_text, frame.head_mm, largest_module_mm=_BEST_MODULE_MM) if shown.code_text else None
-    right = frame.right_mm
+    code = qr.code(shown.code_text, frame.head_mm, largest_module_mm=_BEST_MODULE_MM).stamp if shown.code_text else None
+    right = frame.right_mm - (code.width_mm + _CODE_WORDS_MM if code else 0.0) - _GAP_MM
+    name_pt = next((pt for pt in _NAME_PT if not frame.narrow and _goes_beside(frame, shown, pt, right)), _NAME_PT[-1])
+    yield from _name(frame, shown, name_pt)
     if code:
-        side_mm = code.stamp.width_mm
-        right -= side_mm
-        yield Place(code.stamp, right, EDGE_MM)
-        if shown.code_url:
-            yield Link(right, EDGE_MM, side_mm, side_mm, shown.code_url)
-        yield from _beside_code(shown.code_words, right, EDGE_MM + side_mm / 2)
-        right -= _CODE_WORDS_MM
+        yield from _head_code(code, shown, frame.right_mm - code.width_mm)
     if frame.narrow:
         yield from _lines(shown.lines, frame.left_mm, frame.right_mm, EDGE_MM + frame.head_mm)
     else:
-        yield from _lines(shown.lines, left + _GAP_MM, right - _GAP_MM, EDGE_MM)
+        yield from _lines(shown.lines, _beside_name_mm(frame, shown, name_pt), right, EDGE_MM)
+
+
+def _head_code(code: Stamp, shown: Head, left: float) -> Iterator[Mark]:
+    """The code with its left edge there, and its words at its left."""
+    yield Place(code, left, EDGE_MM)
+    if shown.code_url:
+        yield Link(left, EDGE_MM, code.width_mm, code.width_mm, shown.code_url)
+    yield from _beside_code(shown.code_words, left, EDGE_MM + code.width_mm / 2)
+
+
+def _name(frame: Frame, shown: Head, name_pt: float) -> Iterator[Mark]:
+    """The name, and the small words after it."""
+    base = EDGE_MM + _LINE_BASES_MM[2] - 0.4
+    yield Text(frame.left_mm, base, shown.name, "bold", name_pt)
+    if shown.after:
+        yield Text(_after_name_mm(frame, shown, name_pt), base, shown.after, "regular", 13.0)
+
+
+def _after_name_mm(frame: Frame, shown: Head, name_pt: float) -> float:
+    return frame.left_mm + width_mm(shown.name, "bold", name_pt) + 1.5
+
+
+def _beside_name_mm(frame: Frame, shown: Head, name_pt: float) -> float:
+    """Where the lines beside a name begin."""
+    return _after_name_mm(frame, shown, name_pt) + width_mm(shown.after, "regular", 13.0) + _GAP_MM
+
+
+def _goes_beside(frame: Frame, shown: Head, name_pt: float, right: float) -> bool:
+    """Whether all lines go whole beside the name in that size."""
+    room_mm = right - _beside_name_mm(frame, shown, name_pt)
+    return not any(line.cut for line in _whole_lines(shown.lines, room_mm))
 
 
 def small_head(frame: Frame, shown: Head, after: str) -> Iterator[Mark]:
@@ -155,10 +187,37 @@ def _beside_code(words: str, right: float, middle: float) -> Iterator[Mark]:
 
 
 def _lines(lines: Sequence[str], left: float, right: float, top: float) -> Iterator[Mark]:
-    """The lines of a head, the first one large."""
-    for i, line in enumerate(lines):
-        placed = fit(line, "regular" if i else "bold", right - left, _LINE_PT[i], _LEAST_PT)
-        yield Text(left, top + _LINE_BASES_MM[i], placed.lines[0], placed.face, placed.size_pt)
+    """The lines of a head, the first one large; those that would be cut are parted, and all are set closer then."""
+    placed = _whole_lines(lines, right - left)
+    bases: Sequence[float] = _LINE_BASES_MM
+    if any(line.cut for line in placed):
+        placed = _parted_lines(lines, right - left)
+        first, last = _MANY_BASES_MM
+        step = (last - first) / max(len(placed) - 1, 1)
+        bases = [first + i * step for i in range(len(placed))]
+    for line, base in zip(placed, bases, strict=False):
+        yield Text(left, top + base, line.lines[0], line.face, line.size_pt)
+
+
+def _whole_lines(lines: Sequence[str], room_mm: float) -> list[Fitted]:
+    """Every line as one."""
+    return [fit(line, "regular" if i else "bold", room_mm, _LINE_PT[i], _LEAST_PT) for i, line in enumerate(lines)]
+
+
+def _parted_lines(lines: Sequence[str], room_mm: float) -> list[Fitted]:
+    """The first line, and all others between whose parts there is a dot, over two where one does not hold them."""
+    first = fit(lines[0], "bold", room_mm, _MANY_PT[0], _LEAST_PT)
+    others = [part for line in lines[1:] for part in _parted(line, room_mm)]
+    return [first, *(fit(part, "regular", room_mm, _MANY_PT[1], _LEAST_PT) for part in others)]
+
+
+def _parted(line: str, room_mm: float) -> tuple[str, ...]:
+    """The line, or two halves of it as even in width as its parts let them be."""
+    parts = line.split(BETWEEN)
+    if len(parts) == 1 or not fit(line, "regular", room_mm, _MANY_PT[1], _LEAST_PT).cut:
+        return (line,)
+    halves = ((BETWEEN.join(parts[:i]), BETWEEN.join(parts[i:])) for i in range(1, len(parts)))
+    return min(halves, key=lambda pair: max(width_mm(half, "regular", _LEAST_PT) for half in pair))
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,21 +233,37 @@ class Foot:
 def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
     """The foot of a page: the bar of 50 mm, the scale and how to print, and the words at the right."""
     base = frame.height_mm - EDGE_MM - _BELOW_BASE_MM
-    most_mm = (frame.field_mm[0] - BAR_MM) * 0.4
-    at_right = [fit(line, "regular", most_mm, 8.0, _LEAST_PT) for line in (shown.above, shown.below)]
-    for line, up_mm in zip(at_right, (4.4, 0.0), strict=True):
-        yield Text(frame.right_mm, base - up_mm, line.lines[0], line.face, line.size_pt, anchor="end")
-    widest_mm = max(width_mm(line.lines[0], line.face, line.size_pt) for line in at_right)
-    room_mm = int(frame.field_mm[0] - widest_mm - 3.0)
+    at_right = _at_right(frame, shown)
+    for i, (text, line) in enumerate(at_right):
+        up_mm = (len(at_right) - 1 - i) * _FOOT_LINE_MM
+        yield Text(frame.right_mm, base - up_mm, text, line.face, line.size_pt, anchor="end")
+    widest_mm = max(width_mm(text, line.face, line.size_pt) for text, line in at_right)
+    room_mm = int(frame.field_mm[0] - widest_mm - _FOOT_GAP_MM)
     lengths = [words.length(BAR_MM, "metric"), *([words.length(2 * MM_PER_INCH, units)] if units == "inch" else [])]
     still = _still_foot(room_mm, frame.narrow, shown.scale, shown.after, words("frame.bar"), tuple(lengths))
     yield Place(still, frame.left_mm, base + _BELOW_BASE_MM - still.height_mm)
 
 
+def _at_right(frame: Frame, shown: Foot) -> list[tuple[str, Fitted]]:
+    """The lines at the right of a foot from the top, the upper words over two on a narrow page."""
+    most_mm = (frame.field_mm[0] - BAR_MM) * _MOST_AT_RIGHT
+    if not frame.narrow:
+        most_mm = min(most_mm, frame.field_mm[0] - _FOOT_GAP_MM - 1.0 - _least_mm(shown))
+    above = fit(shown.above, "regular", most_mm, 8.0, _LEAST_PT, lines=2 if frame.narrow else 1)
+    below = fit(shown.below, "regular", most_mm, 8.0, _LEAST_PT)
+    return [(text, line) for line in (above, below) for text in line.lines]
+
+
+def _least_mm(shown: Foot) -> float:
+    """Width that the scale and the words after it need at the least: the bar stands left of them."""
+    scale_mm = width_mm(shown.scale, "bold", _SCALE_PT) + _AFTER_SCALE_MM if shown.scale else 0.0
+    return BAR_MM + _BESIDE_BAR_MM + scale_mm + width_mm(shown.after, "condensed", _LEAST_PT)
+
+
 @lru_cache(maxsize=64)
 def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, lengths: tuple[str, ...]) -> Stamp:
     """What is the same on every page of a job: the bar, the scale, how to print."""
-    base, left = (11.9 if narrow else 8.3), BAR_MM + 12.0
+    base, left = (11.9 if narrow else 8.3), BAR_MM + _BESIDE_BAR_MM
     marks = list(bar(0.0, base, lengths))
     lines, height_mm = (3, _NARROW_HOW_MM) if narrow else (2, None)
     placed = fit(how, "regular", room_mm - left, 8.0, _LEAST_PT, lines=lines, height_mm=height_mm)
@@ -200,8 +275,8 @@ def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, 
 
 
 def _scale_line(scale: str, after: str, left: float, base: float, right: float) -> Iterator[Mark]:
-    yield Text(left, base, scale, "bold", 10.0)
-    left += width_mm(scale, "bold", 10.0) + 3.0
+    yield Text(left, base, scale, "bold", _SCALE_PT)
+    left += width_mm(scale, "bold", _SCALE_PT) + _AFTER_SCALE_MM
     placed = fit(after, "regular", right - left, 8.0, _LEAST_PT)
     yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)
 

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.page import qr
-from traysheets.page.lettering import MM_PER_POINT, fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, fit, fits, width_mm
 from traysheets.page.marks import BLACK, WHITE, Mark, Path, Place, Rect, Text
+from traysheets.page.wrapping import pieces
 from traysheets.reckon.model import Batch
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_text import Room, Saying, lettered
@@ -119,7 +120,7 @@ class Band:
     # ---- the stick ----
 
     def _stick(self, left: float, top: float, width: float, height: float, grown: float) -> Iterator[Mark]:
-        """The stick: outline, code, variety, batch code. A code too large for its place is left out."""
+        """The stick: outline, code, variety, batch code. A QR code that leaves the words no room is left out."""
         high = min(height, 22 * grown)
         top += (height - high) / 2
         yield _outline(left, top, width, high, pointed=self._job.choices.stock.point == "right")
@@ -128,9 +129,17 @@ class Band:
         start = left + pad * 2
         if qr.smallest_side_mm(text, quiet_modules=_QUIET_MODULES) <= min(side, width * 0.5):
             code = qr.code(text, min(side, width * 0.5), _QUIET_MODULES, _LARGEST_MODULE_MM)
-            yield Place(code.stamp, left + pad, top + (high - code.stamp.height_mm) / 2)
-            start = left + pad + code.stamp.width_mm
+            beside = left + pad + code.stamp.width_mm
+            if self._words_fit(end - beside):
+                yield Place(code.stamp, left + pad, top + (high - code.stamp.height_mm) / 2)
+                start = beside
         yield from self._stick_words(start, top, end - start, high, grown)
+
+    def _words_fit(self, width: float) -> bool:
+        """Whether every word of the variety and the batch code go whole into a width, at the least size."""
+        code = width_mm(self._job.codes[self._batch.index], "code", _LEAST_PT)
+        parts = (width_mm(part, "condensed-bold", _LEAST_PT) for part in pieces(self._batch.sowing.variety))
+        return fits(max(code, *parts), width)
 
     def _stick_words(self, left: float, top: float, width: float, high: float, grown: float) -> Iterator[Mark]:
         variety = Room(left, top + high * 0.14, width, high * 0.52, 13 * grown, lines=2)

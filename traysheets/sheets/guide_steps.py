@@ -74,8 +74,8 @@ class Steps:
         """Where the words of a step go, seen from the corner of its picture."""
         people_mm = len(self._duties[step]) * people.WIDTH * _PERSON * self._grown
         top = HEIGHT * self._unit + 1.2
-        high = (14.0 if len(self._speaking) == 1 else 25.0) * self._grown
-        return Room(0.3, top, self._box - people_mm - 1.0, high, _CAPTION_PT * self._grown, lines=3, face=self._face)
+        high = (14.0 if len(self._speaking) == 1 else 28.0) * self._grown
+        return Room(0.3, top, self._box - people_mm - 1.0, high, _CAPTION_PT * self._grown, lines=4, face=self._face)
 
     @cached_property
     def _face(self) -> str:

@@ -11,7 +11,7 @@ from traysheets.base.directions import side_by_side
 from traysheets.base.errors import Problem, SheetError
 from traysheets.page.marks import Mark, Page, Text
 from traysheets.sheets import links, phrases, tiles
-from traysheets.sheets.frame import Foot, Frame, Head, foot, frame_on, head, head_height_mm, small_head
+from traysheets.sheets.frame import BETWEEN, Foot, Frame, Head, foot, frame_on, head, head_height_mm, small_head
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.legend import Legend, entries
 from traysheets.sheets.looks import looks
@@ -191,7 +191,7 @@ class _Maps:
         what = (cells, words("maps.seeds", n=seeds), empty, place, self._job.plan.grower)
         last = (follow, cells) if follow else what
         day = words("maps.sow", day=words.day(tray.sow))
-        return day, f"{title}  ·  {grid}", side_by_side(last, "  ·  ")
+        return day, f"{title}{BETWEEN}{grid}", side_by_side(last, BETWEEN)
 
     def _foot(self, frame: Frame, page: int, pages: int, scale: str = "") -> Iterator[Mark]:
         words = self._words
