@@ -80,8 +80,8 @@ def a_note(kind: Kind | str = Kind.REMARK, number: int | None = None, day: str =
 
 
 def add(file: Path, *args: Any, **other: Any) -> Entry:
-    """Write a note made as `a_note` makes it."""
-    return add_entry(file, a_note(*args, **other), TODAY, NOW)
+    """Write a note made as `a_note` makes it, whatever is doubtful about it unless `sure` is given as False."""
+    return add_entry(file, a_note(*args, **{"sure": True} | other), TODAY, NOW)
 
 
 def entry(id: int, kind: Kind | str, number: int | None = None, day: str = "2027-03-20", **other: Any) -> Entry:

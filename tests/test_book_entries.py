@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from traysheets.base.errors import BookError
 from traysheets.base.words import words_for
-from traysheets.book.checks import check, places_of, tidied
+from traysheets.book.checks import check, tidied
 from traysheets.book.due import steps_of
 from traysheets.book.entries import (
     CARRIED_OFF,
@@ -26,6 +26,7 @@ from traysheets.book.entries import (
     latest,
     standing,
 )
+from traysheets.book.measures import places_of
 
 CLUMP, STATIONS, SINGLE = 0, 1, 2
 

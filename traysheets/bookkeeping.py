@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
-from traysheets.book.checks import Places, places_of
 from traysheets.book.diary import History, add_entry, read_histories, read_history
 from traysheets.book.due import Due, steps_of
-from traysheets.book.entries import Entry, Kind, Note, Standing, latest, standing
+from traysheets.book.entries import Entry, Kind, Note, Standing, latest
+from traysheets.book.measures import Places, places_of, standing_of
 from traysheets.book.model import Kept
 from traysheets.plan.model import Method
 from traysheets.reckon.lots import Counts
@@ -68,7 +68,7 @@ def note(file: Path, entry: Note, today: date, now: datetime) -> Entry:
 
 def _account(history: History, lot: Seen | None, today: date) -> Account:
     batch, entries = history.batch, history.entries
-    stands = standing(batch.identity.cells, entries, one_a_cell=batch.identity.method == Method.SINGLE)
+    stands = standing_of(batch, entries)
     steps = steps_of(batch, entries, stands, today)
     expected = _stand(batch, batch.told.get("germination"))
     counted = latest(entries, Kind.EMERGED)

@@ -14,12 +14,15 @@ class Problem:
     """One thing that is wrong, where, and what would be right.
 
     `file` is the name as the user gave it; `line` counts from 1; `column` is the heading of a spreadsheet column.
+    `key` and `values` are there where it can be said in any language: its words in `languages/`, and what is put in.
     """
 
     text: str
     file: str | None = None
     line: int | None = None
     column: str | None = None
+    key: str = ""
+    values: tuple[tuple[str, object], ...] = ()
 
     def __str__(self) -> str:
         """Say it as `file:line: text`, with the parts that are known."""
@@ -50,6 +53,18 @@ class PlanError(TraysheetsError):
 
 class BookError(TraysheetsError):
     """The book cannot be read or written, or does not fit the plan."""
+
+
+class DoubtfulEntry(BookError):  # noqa: N818 - nothing is wrong yet; it asks
+    """An entry contradicts what was noted before. Nothing was stored; it may be so all the same, if its writer is sure.
+
+    The problems are the doubts, each a sentence without a stop.
+    """
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Each contradiction in words."""
+        return tuple(problem.text for problem in self.problems)
 
 
 class SheetError(TraysheetsError):

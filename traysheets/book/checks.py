@@ -2,12 +2,13 @@
 
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
 from traysheets.base.errors import BookError, Problem
 from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Kind, Note, strikes_out
-from traysheets.book.model import Kept
+from traysheets.book.measures import places_of
+from traysheets.book.model import CLUSTER, Kept
 
 LONGEST_WHO = 60
 LONGEST_REMARK = 2000
@@ -17,31 +18,6 @@ _AHEAD = timedelta(days=1)
 """A phone's day may be one ahead of the computer's, where its clock or its time zone differs."""
 
 _EARLY = timedelta(weeks=13)
-
-_CLUSTER = 5
-"""Seedlings that one seed may bring: beet and chard seeds are clusters of a few (common practice, no source)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Places:
-    """What a batch can hold: its cells, the places for a plant in all, and what such a place is called."""
-
-    cells: int
-    places: int
-    called: str
-
-
-def places_of(batch: Kept) -> Places:
-    """Places for a plant of a batch: seeds of a clump, holes of a station sowing, else cells."""
-    cells, method = batch.identity.cells, batch.identity.method
-    if method == "clump":
-        return Places(cells, cells * batch.identity.seeds_per_cell, "seeds")
-    stations = batch.told.get("stations") if method == "stations" else None
-    if isinstance(stations, int) and stations > 0:
-        return Places(cells, cells * stations, "holes")
-    if method == "stations":
-        return Places(cells, cells * batch.identity.seeds_per_cell, "holes")
-    return Places(cells, cells, "cells")
 
 
 def tidied(note: Note) -> Note:
@@ -110,7 +86,7 @@ def most_counted(kind: Kind, batch: Kept) -> int:
     places = places_of(batch)
     if kind not in (Kind.EMERGED, Kind.THINNED):
         return places.cells
-    return places.places * (_CLUSTER if places.called == "seeds" else 1)
+    return places.places * (CLUSTER if places.called == "seeds" else 1)
 
 
 def _has(kind: Kind, batch: Kept) -> str:

@@ -13,10 +13,11 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from traysheets.base.errors import BookError, nearest
+from traysheets.base.errors import BookError, DoubtfulEntry, Problem, nearest
 from traysheets.book.book import kept
 from traysheets.book.checks import check, check_key, tidied
 from traysheets.book.codes import read_typed
+from traysheets.book.doubts import doubts
 from traysheets.book.entries import Entry, Kind, Note
 from traysheets.book.model import Kept
 from traysheets.book.opening import reading, writing
@@ -34,7 +35,8 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
     """Write a note into the book and give back what is stored, once it is on the disk.
 
     A note that was stored before, under the same key, is given back as it is. `now` is aware of its time zone.
-    Raises BookError with all that is wrong, or when the book cannot be written; nothing is then changed.
+    Raises BookError with all that is wrong, or when the book cannot be written, and DoubtfulEntry when the note
+    contradicts what was noted before and is not `sure`; nothing is then changed. All is judged in the one transaction.
     """
     note = tidied(note)
     check_key(note.key)
@@ -46,7 +48,10 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
         if stored := _stored(connection, note):
             return stored
         check(note, batch, today)
-        _check_correction(connection, note)
+        entries = _entries(connection, "WHERE batch = ?", batch.code)
+        _check_correction(note, entries)
+        if not note.sure and (found := doubts(note, batch, entries)):
+            raise DoubtfulEntry(Problem(doubt) for doubt in found)
         return _insert(connection, note, now)
 
 
@@ -163,7 +168,7 @@ def _stored(connection: sqlite3.Connection, note: Note) -> Entry | None:
     if not found:
         return None
     (entry,) = found
-    if any(getattr(entry, field.name) != getattr(note, field.name) for field in fields(note)):
+    if any(getattr(entry, field.name) != getattr(note, field.name) for field in fields(note) if field.compare):
         raise BookError(
             f"this was stored already, as '{entry.kind.words}' of {entry.day} for {entry.batch}, and says something"
             f" else now; to change it, correct entry {entry.id}"
@@ -171,11 +176,11 @@ def _stored(connection: sqlite3.Connection, note: Note) -> Entry | None:
     return entry
 
 
-def _check_correction(connection: sqlite3.Connection, note: Note) -> None:
+def _check_correction(note: Note, entries: Iterable[Entry]) -> None:
     """Raises BookError when the entry to be corrected is none of this batch, or was corrected already."""
     if note.corrects is None:
         return
-    of_batch = {entry.id: entry for entry in _entries(connection, "WHERE batch = ?", note.batch)}
+    of_batch = {entry.id: entry for entry in entries}
     if note.corrects not in of_batch:
         raise BookError(f"{note.batch} has no entry {note.corrects} that could be corrected{_numbers(of_batch)}")
     for entry in of_batch.values():

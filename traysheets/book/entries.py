@@ -14,9 +14,11 @@ strikes it out.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
+
+from traysheets.book.model import Measure
 
 
 class Kind(StrEnum):
@@ -47,7 +49,8 @@ CARRIED_OFF = (Kind.PLANTED_OUT, Kind.SOLD, Kind.LOST)
 class Note:
     """What somebody notes about a batch. `batch` is its code; `corrects` the number of the entry it stands in for.
 
-    `key` is made up by whoever sends it, anew for each entry: sent twice under one key, it is stored once.
+    `key` is made up by whoever sends it, anew for each entry: sent twice under one key, it is stored once. `sure`: it
+    is to be stored though it contradicts what was noted before; not stored itself.
     """
 
     batch: str
@@ -58,14 +61,19 @@ class Note:
     remark: str = ""
     corrects: int | None = None
     key: str = ""
+    sure: bool = field(default=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry(Note):
-    """A note that is stored: its number in the book, and the moment (UTC) it was written."""
+    """A note that is stored: its number in the book, and the moment (UTC) it was written.
+
+    `measure` is what was printed of its batch then, by which its number is measured for good.
+    """
 
     id: int
     written_at: datetime
+    measure: Measure | None = None
 
 
 def in_force(entries: Iterable[Entry]) -> tuple[Entry, ...]:
@@ -80,6 +88,26 @@ def strikes_out(note: Note) -> bool:
     return note.corrects is not None and note.kind is Kind.REMARK
 
 
+@dataclass(frozen=True, slots=True)
+class SownBy:
+    """So many cells were sown, in all, on a day or before it."""
+
+    day: date
+    cells: int
+
+
+def sowings(entries: Iterable[Entry], cells: int) -> tuple[SownBy, ...]:
+    """Every sowing in force, by day. One without a number is of all cells that were printed then; unknown, `cells`."""
+    found = (entry for entry in in_force(entries) if entry.kind is Kind.SOWN)
+    return tuple(SownBy(entry.day, _cells(entry, cells)) for entry in found)
+
+
+def _cells(sown: Entry, cells: int) -> int:
+    if sown.number is not None:
+        return sown.number
+    return sown.measure.cells if sown.measure else cells
+
+
 def latest(entries: Iterable[Entry], kind: Kind, *, counted: bool = False) -> Entry | None:
     """The latest entry in force of a kind; `counted`: the latest that has a number. None when there is none."""
     found = [entry for entry in in_force(entries) if entry.kind is kind]
@@ -90,9 +118,10 @@ def latest(entries: Iterable[Entry], kind: Kind, *, counted: bool = False) -> En
 class Standing:
     """What is on hand of a batch now. None: nobody counted. No figure is below 0.
 
-    `cells_sown` are those that were sown; `up` the places with a plant at the latest count, `thinned` those left after
-    thinning. `cells` are those still there, `plants` the plants in them: in full where a cell bears one, else in
-    proportion. `over`: cells that were carried off beyond those there were; a number is then wrong somewhere.
+    `cells_sown` are those that were sown, `to_sow` those that the plan has beyond them; `up` the places with a plant at
+    the latest count, `thinned` those left after thinning. `cells` are those still there, `plants` the plants in them:
+    in full where a cell bears one, else in proportion. `over`: cells that were carried off beyond those there were; a
+    number is then wrong somewhere.
     """
 
     cells_sown: int
@@ -104,6 +133,7 @@ class Standing:
     cells: int
     plants: int | None
     over: int
+    to_sow: int = 0
 
     @property
     def gone(self) -> int:
@@ -111,11 +141,19 @@ class Standing:
         return self.planted_out + self.sold + self.lost
 
 
-def standing(cells: int, entries: Iterable[Entry], *, one_a_cell: bool) -> Standing:
-    """What is on hand of a batch of so many cells. `one_a_cell`: each bears one plant, so a cell without is none."""
+GROWN = frozenset(Kind) - {Kind.SOWN, Kind.REMARK}
+"""Kinds that can only be noted of what was sown: where one is, sowing was not noted but done."""
+
+
+def standing(cells: int, entries: Iterable[Entry], *, one_a_cell: bool, planned: int | None = None) -> Standing:
+    """What is on hand of a batch of so many cells, of which the plan now has as many as `planned`, or the same.
+
+    `one_a_cell`: each bears one plant, so a cell without is none. Where nothing tells that it was sown, nothing is on
+    hand; where sowing was not noted but what comes after, all cells are taken as sown.
+    """
     valid = in_force(entries)
-    sown = _number(valid, Kind.SOWN)
-    cells_sown = cells if sown is None else sown
+    sown = sowings(valid, cells)
+    cells_sown = sown[-1].cells if sown else cells if any(entry.kind in GROWN for entry in valid) else 0
     up, thinned = _number(valid, Kind.EMERGED), _number(valid, Kind.THINNED)
     gone = {kind: sum(entry.number or 0 for entry in valid if entry.kind is kind) for kind in CARRIED_OFF}
     plants = up if thinned is None else thinned
@@ -131,6 +169,7 @@ def standing(cells: int, entries: Iterable[Entry], *, one_a_cell: bool) -> Stand
         cells=max(0, left),
         plants=None if plants is None else round(plants * max(0, left) / there) if there else 0,
         over=max(0, -left),
+        to_sow=max(0, (cells if planned is None else planned) - cells_sown),
     )
 
 

@@ -43,6 +43,33 @@ class Identity:
 
 
 @dataclass(frozen=True, slots=True)
+class Measure:
+    """What the numbers noted of a batch are measured by: its cells and what was sown in each, and how it was planned.
+
+    `stations` are the holes of a cell of a station sowing; None for other methods, and where they were not kept.
+    """
+
+    sow: date
+    method: str
+    tray: str
+    cells: int
+    seeds_per_cell: int
+    stations: int | None = None
+
+    @property
+    def places_per_cell(self) -> int:
+        """Places for a plant in a cell: seeds of a clump, holes of a station sowing, else the cell itself."""
+        if self.method == "single":
+            return 1
+        return self.seeds_per_cell if self.method == "clump" else self.stations or self.seeds_per_cell
+
+    @property
+    def called(self) -> str:
+        """What such places are called."""
+        return {"clump": "seeds", "stations": "holes"}.get(self.method, "cells")
+
+
+@dataclass(frozen=True, slots=True)
 class Wanted:
     """A batch of the plan that needs a code. `own_code` is the grower's own; `line` is where the plan has its sowing.
 
@@ -83,3 +110,19 @@ class Kept(Printed):
         except ValueError:
             return {}
         return told if isinstance(told, dict) else {}
+
+    @cached_property
+    def measure(self) -> Measure:
+        """What its numbers are measured by, as it was printed last."""
+        one, stations = self.identity, self.told.get("stations")
+        holes = stations if one.method == "stations" and isinstance(stations, int) and stations > 0 else None
+        return Measure(one.sow, one.method, one.tray, one.cells, one.seeds_per_cell, holes)
+
+    @property
+    def seedlings_per_seed(self) -> int:
+        """Seedlings that one seed may bring: several of a crop whose seeds are clusters, or where that was not kept."""
+        return CLUSTER if self.told.get("cluster", True) else 1
+
+
+CLUSTER = 5
+"""Seedlings that one seed may bring: beet and chard seeds are clusters of a few (common practice, no source)."""
