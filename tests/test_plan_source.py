@@ -70,7 +70,7 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     for path, said in (
         (tmp_path / "none.toml", "there is no such file"),
         (tmp_path, "this is a folder; name the plan file in it"),
-        (tmp_path / "a\0b.toml", "this file cannot be read: embedded null byte"),
+        (tmp_path / "a\0b.toml", "this file cannot be read: no file can have such a name"),
         (
             tmp_path / "plan.xlsx",
             "a spreadsheet's own file cannot be read; save the sheet as CSV in UTF-8 and name that",

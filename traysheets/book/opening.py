@@ -82,7 +82,11 @@ def _connect(file: Path, mode: str) -> sqlite3.Connection:
         raise ValueError("it is not a book, or is damaged")
     uri = f"{file.absolute().as_uri()}?mode={mode}"
     connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
-    connection.execute("PRAGMA trusted_schema = OFF")
+    try:
+        connection.execute("PRAGMA trusted_schema = OFF")
+    except BaseException:
+        connection.close()
+        raise
     return connection
 
 
@@ -94,7 +98,7 @@ def _restored(file: Path) -> sqlite3.Connection:
     connection = _connect(file, "ro")
     try:
         connection.execute("SELECT count(*) FROM sqlite_schema")
-    except sqlite3.OperationalError as error:
+    except sqlite3.Error as error:
         connection.close()
         if error.sqlite_errorcode != sqlite3.SQLITE_READONLY_ROLLBACK:
             raise

@@ -7,6 +7,7 @@ What a page looks like is decided by its marks; how marks are written is `export
 
 from collections.abc import Iterator
 from functools import cache, lru_cache
+from hashlib import md5
 from itertools import count, takewhile
 from typing import Any, BinaryIO
 from urllib.parse import quote
@@ -80,6 +81,8 @@ class _Writer:
         self._shaped_fonts = ShapedFonts()
         self._title = document.title
         self._correction = document.correction
+        # The beginning of the file's fingerprint: reportlab takes a time, which a variable of the system can set.
+        self._pdf.signature = md5(PROGRAM.encode(), usedforsecurity=False)
         self._describe(document)
 
     def _describe(self, document: Document) -> None:

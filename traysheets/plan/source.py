@@ -37,9 +37,10 @@ def _bytes(path: Path) -> bytes:
         raise PlanError(Problem("there is no such file", file)) from None
     except IsADirectoryError:
         raise PlanError(Problem("this is a folder; name the plan file in it", file)) from None
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else error
-        raise PlanError(Problem(f"this file cannot be read: {reason}", file)) from None
+    except OSError as error:
+        raise PlanError(Problem(f"this file cannot be read: {error.strerror}", file)) from None
+    except ValueError:
+        raise PlanError(Problem("this file cannot be read: no file can have such a name", file)) from None
 
 
 def decoded(content: bytes, file: str) -> str:
