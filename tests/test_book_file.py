@@ -64,7 +64,6 @@ def test_printing_again_keeps_the_first_day_and_brings_the_rest_up_to_date(file:
             ("27-003-3", 8, "{}", 0, "2027-03-01", "2027-03-01"),
         ]
     connection.close()
-    connection.close()
 
 
 def test_a_run_that_was_overtaken_enters_nothing(file: Path) -> None:
