@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from traysheets.base.errors import BookError, DoubtfulEntry, Problem, nearest
+from traysheets.base.errors import BookError, DoubtfulEntry, nearest
 from traysheets.book.book import kept
 from traysheets.book.checks import check, check_key, tidied
 from traysheets.book.codes import read_typed
@@ -51,7 +51,7 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
         entries = _entries(connection, "WHERE batch = ?", batch.code)
         _check_correction(note, entries)
         if not note.sure and (found := doubts(note, batch, entries)):
-            raise DoubtfulEntry(Problem(doubt) for doubt in found)
+            raise DoubtfulEntry(found)
         return _insert(connection, note, now)
 
 

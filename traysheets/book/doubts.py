@@ -10,21 +10,23 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeAlias
 
-from traysheets.book.entries import CARRIED_OFF, GROWN, Entry, Kind, Note, SownBy, in_force, sowings
+from traysheets.base.errors import Problem
+from traysheets.book.entries import CARRIED_OFF, GROWN, Entry, Kind, Note, SownBy, in_force, latest, sowings
 from traysheets.book.measures import measure_for, measure_of, places_in, standing_of
 from traysheets.book.model import Kept, Measure
+from traysheets.book.said import said
 
 _COUNTED = (Kind.EMERGED, Kind.THINNED)
 
-_Doubt: TypeAlias = tuple[tuple[int, str], str]
-"""An entry and what is doubtful of it, and the sentence that says so."""
+_Doubt: TypeAlias = tuple[int, str]
+"""An entry, and what is doubtful of it as the key of its words."""
 
 
-def doubts(note: Note, batch: Kept, entries: Sequence[Entry]) -> tuple[str, ...]:
+def doubts(note: Note, batch: Kept, entries: Sequence[Entry]) -> tuple[Problem, ...]:
     """Each contradiction that a note would bring, as a sentence without a stop."""
-    known = {doubt for doubt, _ in _contradictions(batch, entries)}
+    known = dict(_contradictions(batch, entries))
     with_it = _contradictions(batch, [*entries, _as_entry(note, batch, entries)])
-    return tuple(dict.fromkeys(text for doubt, text in with_it if doubt not in known))
+    return tuple(problem for doubt, problem in with_it if doubt not in known)
 
 
 def _as_entry(note: Note, batch: Kept, entries: Sequence[Entry]) -> Entry:
@@ -56,106 +58,84 @@ class _Place:
         """The sowings until its day, in whatever order they were written."""
         return tuple(one for one in self.sown if one.day <= self.entry.day)
 
+    @property
+    def seedlings_each(self) -> int:
+        """Seedlings that a place may bring: more than one only where seeds are counted, and are clusters."""
+        return self.batch.seedlings_per_seed if self.measure.called == "seeds" else 1
 
-def _contradictions(batch: Kept, entries: Sequence[Entry]) -> Iterator[_Doubt]:
+
+def _contradictions(batch: Kept, entries: Sequence[Entry]) -> Iterator[tuple[_Doubt, Problem]]:
     valid, measure = in_force(entries), measure_of(batch, entries)
     sown = sowings(valid, measure.cells)
     for at, entry in enumerate(valid):
         place = _Place(entry, valid[:at], sown, batch, measure)
-        for name, check in (("sown", _not_sown), ("over", _over), ("many", _too_many), ("fell", _fell)):
-            if text := check(place):
-                yield (entry.id, f"{name} {bool(sown)}"), text
-        if text := _sown_again(place):
-            yield (entry.id, "again"), text
+        for check in (_not_sown, _sown_again, _over, _too_many, _fell):
+            if problem := check(place):
+                yield (entry.id, problem.key), problem
 
 
-def _not_sown(place: _Place) -> str | None:
+def _not_sown(place: _Place) -> Problem | None:
     """Something of a batch that is not noted as sown until then; said of the first alone, the rest follows from it."""
     entry = place.entry
     if entry.kind not in GROWN or place.sown_before or any(one.kind in GROWN for one in place.earlier):
         return None
-    seen = "seedlings were seen" if entry.kind is Kind.EMERGED else f"'{entry.kind.words}' is noted"
     if place.sown:
-        return f"{seen} on {entry.day}, before the sowing on {place.sown[0].day}"
-    return f"{entry.batch} is not noted as sown, but {seen} on {entry.day}; note first when it was sown"
+        return said("doubts.before_sowing", what=entry.kind, day=entry.day, sown=place.sown[0].day)
+    return said("doubts.unsown", batch=entry.batch, what=entry.kind, day=entry.day)
 
 
-def _sown_again(place: _Place) -> str | None:
+def _sown_again(place: _Place) -> Problem | None:
     """The same cells sown twice, or fewer in all than before."""
-    if place.entry.kind is not Kind.SOWN:
-        return None
     before = sowings(place.earlier, place.measure.cells)
-    if not before:
+    if place.entry.kind is not Kind.SOWN or not before:
         return None
-    (now,) = sowings([place.entry], place.measure.cells)
-    last = before[-1]
-    noted = f"{_counted(last.cells, 'cell')} {_are(last.cells)} noted as sown already, on {last.day}"
+    (now,), last = sowings([place.entry], place.measure.cells), before[-1]
     if now.cells > last.cells:
         return None
-    if now.cells < last.cells or now.cells < place.measure.cells:
-        more = f"; if {now.cells:,} more were sown, write {last.cells + now.cells:,}" if now.cells else ""
-        return f"{noted}, and the number is all that were sown so far, not {now.cells:,} more{more}"
-    return noted
+    if now.cells == last.cells >= place.measure.cells:
+        return said("doubts.sown_already", n=last.cells, day=last.day)
+    if last.cells + now.cells <= place.measure.cells:
+        more = {"more": now.cells, "sum": last.cells + now.cells}
+        return said("doubts.sown_in_all", n=last.cells, day=last.day, **more)
+    return said("doubts.sown_fewer", n=last.cells, day=last.day, number=now.cells)
 
 
-def _over(place: _Place) -> str | None:
+def _over(place: _Place) -> Problem | None:
     """More carried off than was on hand that day."""
     entry, number = place.entry, place.entry.number
     if entry.kind not in CARRIED_OFF or not number:
         return None
-    over = standing_of(place.batch, [*place.earlier, entry]).over
-    short = over - standing_of(place.batch, place.earlier).over
+    before = standing_of(place.batch, place.earlier)
+    short = standing_of(place.batch, [*place.earlier, entry]).over - before.over
     if short <= 0:
         return None
-    have = max(0, number - short)
-    only = f"only {have:,} {_were(have)}" if have else "none was"
-    return f"{_counted(number, 'cell')} {entry.kind.words} on {entry.day}, but {only} on hand"
+    return said("doubts.over", what=entry.kind, n=number, day=entry.day, have=max(0, number - short))
 
 
-def _too_many(place: _Place) -> str | None:
+def _too_many(place: _Place) -> Problem | None:
     """More than what was sown until then can bring."""
     entry, measure = place.entry, place.measure
     if entry.kind not in _COUNTED or entry.number is None:
         return None
-    cells = place.sown_before[-1].cells if place.sown_before else measure.cells
-    places = places_in(measure, cells)
-    each = place.batch.seedlings_per_seed if places.called == "seeds" else 1
-    if entry.number <= places.places * each:
+    places = places_in(measure, place.sown_before[-1].cells if place.sown_before else measure.cells)
+    most = places.places * place.seedlings_each
+    if entry.number <= most:
         return None
-    sown = f"{_counted(cells, 'cell')} sown" if cells else "no cell sown"
-    if places.called == "cells":
-        return f"{_counted(entry.number, 'cell')} with a plant on {entry.day}, but {sown}"
-    called = places.called.removesuffix("s")
-    what = "seedling" if called == "seed" else called
-    plant = "" if called == "seed" else " with a plant"
-    most = f", which bring {places.places * each:,} at most" if each > 1 else ""
-    holds = f"{sown} with {_counted(places.places, called)} in all{most}" if cells else sown
-    return f"{_counted(entry.number, what)}{plant} on {entry.day}, but {holds}"
+    told = {"n": entry.number, "day": entry.day, "places": places.places}
+    if place.seedlings_each > 1:
+        return said("doubts.many_clusters", **told, most=most)
+    return said(f"doubts.many_{places.called}", **told)
 
 
-def _fell(place: _Place) -> str | None:
+def _fell(place: _Place) -> Problem | None:
     """A count that is less than the one before, by more than the cells that were carried off since held."""
     entry, number = place.entry, place.entry.number
-    before = next((one for one in reversed(place.earlier) if one.kind is entry.kind and one.number is not None), None)
+    before = latest(place.earlier, entry.kind, counted=True)
     if entry.kind not in _COUNTED or number is None or before is None or before.number is None:
         return None
     gone = sum(one.number or 0 for one in place.earlier if one.kind in CARRIED_OFF and one.day >= before.day)
-    measure = place.measure
-    each = place.batch.seedlings_per_seed if measure.called == "seeds" else 1
-    if before.number - number <= gone * measure.places_per_cell * each:
+    held = gone * place.measure.places_per_cell * place.seedlings_each
+    if before.number - number <= held:
         return None
-    when = "the same day" if before.day == entry.day else f"on {before.day}"
-    loss = "more fewer than the cells noted as gone held" if gone else "and nothing noted as lost in between"
-    return f"{number:,} counted on {entry.day}, but {before.number:,} {when}, {loss}"
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count:,} {what if count == 1 else f'{what}s'}"
-
-
-def _are(count: int) -> str:
-    return "is" if count == 1 else "are"
-
-
-def _were(count: int) -> str:
-    return "was" if count == 1 else "were"
+    told = {"number": number, "day": entry.day, "before": before.number, "earlier": before.day}
+    return said("doubts.fell_more", **told, held=held) if gone else said("doubts.fell", **told)

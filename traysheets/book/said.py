@@ -1,4 +1,4 @@
-"""What is said against an entry: in English for messages, with its key and values for pages in other languages. Pure."""
+"""What is said against an entry: in English for messages, and by key and values for pages in other languages. Pure."""
 
 from traysheets.base.errors import Problem
 from traysheets.base.words import words_for
