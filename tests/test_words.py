@@ -127,6 +127,31 @@ def test_days_are_written_as_the_language_writes_them(language: str, long: str, 
     assert said.day_heading(SATURDAY) == long[0].upper() + long[1:]
 
 
+@pytest.mark.parametrize(
+    ("language", "long", "short"),
+    [
+        ("de", "Montag, 1. März 2027", "1. März"),
+        ("en", "Monday 1 March 2027", "1 Mar"),
+        ("es", "lunes 1 de marzo de 2027", "1 mar"),
+        ("fr", "lundi 1er mars 2027", "1er mars"),
+        ("pt", "segunda-feira, 1º de março de 2027", "1º mar."),
+    ],
+)
+def test_the_first_of_a_month_is_an_ordinal_where_usage_has_it(language: str, long: str, short: str) -> None:
+    """French `1er` and Brazilian `1º` alone (common usage, no source); every other day is a plain number."""
+    said, first = words_for(language), date(2027, 3, 1)
+    assert (said.day(first), said.day_of_year(first)) == (long, short)
+    for day in range(2, 32):
+        assert "er " not in said.day_of_year(date(2027, 3, day))
+        assert "º" not in said.day(date(2027, 3, day))
+
+
+def test_letters_of_a_pattern_that_are_quoted_are_no_day() -> None:
+    said = words("pt", first="1º", long="d 'de' MMMM 'de' y")
+    said.entries["day"] = said.entries["test"]
+    assert said.written(date(2027, 3, 1), "test.long") == "1º de março de 2027"
+
+
 def test_a_sentence_begins_with_a_capital() -> None:
     assert [sentence(text) for text in ("été", "Été", "6 mars", "")] == ["Été", "Été", "6 mars", ""]
 

@@ -103,8 +103,8 @@ class Words:
         return self.written(day, "day.no_year")
 
     def written(self, day: date, key: str) -> str:
-        """A day by the date pattern under `section.key`."""
-        return _written(day, self(key), self.locale)
+        """A day by the date pattern under `section.key`; the first of a month as the language says it."""
+        return _written(day, self(key), self("day.first"), self.locale)
 
     def length(self, mm: float, units: str) -> str:
         """A length in the plan's units: `76 mm`, or inches to the nearest eighth: `3 in`, `1 1/8 in`."""
@@ -151,5 +151,14 @@ def _percent(fraction: float, locale: Locale) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _written(day: date, pattern: str, locale: Locale) -> str:
-    return format_date(day, pattern, locale=locale)
+def _written(day: date, pattern: str, first: str, locale: Locale) -> str:
+    return format_date(day, _with_first(pattern, first) if day.day == 1 else pattern, locale=locale)
+
+
+def _with_first(pattern: str, first: str) -> str:
+    """The pattern for the first day of a month, which some languages count by an ordinal, as `1er mars`.
+
+    The CLDR has no field for that: the number gives way to words, in quotes as it wants them.
+    """
+    parts = pattern.split("'")
+    return "'".join(part if i % 2 else part.replace("d", f"'{first}'") for i, part in enumerate(parts))

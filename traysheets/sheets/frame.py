@@ -41,8 +41,9 @@ _NARROW_HOW_MM = 8.2
 _SCALE_PT, _AFTER_SCALE_MM = 10.0, 3.0
 _BESIDE_BAR_MM = 12.0
 """From the bar to the words at its right: room for its length."""
-_FOOT_LINE_MM, _FOOT_GAP_MM, _MOST_AT_RIGHT = 4.4, 3.0, 0.4
-"""Of the words at the right of a foot: from line to line, what is kept free before them, their share beside the bar."""
+_FOOT_LINES_MM, _FOOT_GAP_MM, _MOST_AT_RIGHT = (4.4, 3.6), 3.0, 0.4
+"""Of the words at the right of a foot: from line to line where they are two and three, what is
+kept free before them, their share beside the bar."""
 _NARROW_LINES_MM = 15.0
 """How much higher the head of a narrow page is: there the lines stand below the name."""
 
@@ -235,7 +236,7 @@ def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
     base = frame.height_mm - EDGE_MM - _BELOW_BASE_MM
     at_right = _at_right(frame, shown)
     for i, (text, line) in enumerate(at_right):
-        up_mm = (len(at_right) - 1 - i) * _FOOT_LINE_MM
+        up_mm = (len(at_right) - 1 - i) * _FOOT_LINES_MM[len(at_right) > 2]
         yield Text(frame.right_mm, base - up_mm, text, line.face, line.size_pt, anchor="end")
     widest_mm = max(width_mm(text, line.face, line.size_pt) for text, line in at_right)
     room_mm = int(frame.field_mm[0] - widest_mm - _FOOT_GAP_MM)
