@@ -110,12 +110,16 @@ class Clip:
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Stamp:
-    """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for messages."""
+    """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for messages.
+
+    `reads` is the text of a stamp that is a QR code, quiet zone included: what a scanner must find in its marks.
+    """
 
     name: str
     width_mm: float
     height_mm: float
     marks: tuple["Mark", ...]
+    reads: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +162,10 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What one file is to hold: its title, and its pages one at a time; and how to correct them for a printer."""
+    """What one file is to hold: its title, and its pages one at a time; and how to correct them for a printer.
+
+    `first_page` is the number of its first page, not 1 where the file goes on with what another begins.
+    """
 
     title: str
     pages: Iterator[Page]
@@ -166,3 +173,4 @@ class Document:
     author: str = ""
     language: str = "en"
     correction: Correction | None = None
+    first_page: int = 1

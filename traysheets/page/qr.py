@@ -131,7 +131,7 @@ def code(text: str, side_mm: float, quiet_modules: int = QUIET_MODULES, largest_
     side = _across(version, quiet_modules) * size_mm
     ground = Rect(0, 0, side, side, fill=WHITE)
     dark = Path(_rectangles(modules(text, level), quiet_modules), fill=BLACK, unit_mm=size_mm)
-    return Code(Stamp(f"QR code {text}", side, side, (ground, dark)), text, level, version, size_mm)
+    return Code(Stamp(f"QR code {text}", side, side, (ground, dark), text), text, level, version, size_mm)
 
 
 def _rectangles(rows: tuple[str, ...], quiet: int) -> tuple[tuple[str | int, ...], ...]:

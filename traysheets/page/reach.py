@@ -1,9 +1,10 @@
 """Reach: how far each mark reaches on its page, in mm, strokes and the ink of letters included."""
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 from typing import Any, TypeAlias, cast
 
-from traysheets.page.lettering import ink_mm, width_mm
+from traysheets.page.lettering import ink_mm, is_plain, width_mm
 from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Path, Place, Rect, Text
 
 Box: TypeAlias = tuple[float, float, float, float]
@@ -17,6 +18,11 @@ def box(mark: Mark) -> Box:
     """The upright rectangle that a mark stays within. A stamp counts as its own box, a clip as what is seen of it."""
     reach: Box = _REACH[type(mark)](mark)
     return reach
+
+
+def boxes(marks: Iterable[Mark]) -> list[Box]:
+    """The boxes of marks, one for each."""
+    return [_REACH[type(mark)](mark) for mark in marks]
 
 
 def turned(inner: Box, place: Place) -> Box:
@@ -84,10 +90,21 @@ def _circle(mark: Circle) -> Box:
 
 
 def _text(mark: Text) -> Box:
-    wide_mm = width_mm(mark.text, mark.face, mark.size_pt)
-    below_mm, above_mm = ink_mm(mark.text, mark.face, mark.size_pt)
-    left = mark.x_mm - ANCHORS[mark.anchor] * wide_mm
-    return left, mark.y_mm - above_mm, left + wide_mm, mark.y_mm - below_mm
+    wide, below, above = _plain_extent(mark.text, mark.face) or _extent(mark.text, mark.face)
+    size, x, y = mark.size_pt, mark.x_mm, mark.y_mm
+    left = x - ANCHORS[mark.anchor] * wide * size
+    return left, y - above * size, left + wide * size, y - below * size
+
+
+def _extent(text: str, face: str) -> tuple[float, float, float]:
+    """How wide a text of one point is, and how far its ink reaches below its base line (negative) and above it."""
+    return width_mm(text, face, 1.0), *ink_mm(text, face, 1.0)
+
+
+@lru_cache(maxsize=65536)
+def _plain_extent(text: str, face: str) -> tuple[float, float, float] | None:
+    """The same, kept for texts that are set in their face alone, whatever fonts are at hand; None for others."""
+    return _extent(text, face) if is_plain(text, face) else None
 
 
 def _plain(mark: Clip | Link) -> Box:
@@ -95,6 +112,8 @@ def _plain(mark: Clip | Link) -> Box:
 
 
 def _place(mark: Place) -> Box:
+    if not mark.turns:
+        return mark.x_mm, mark.y_mm, mark.x_mm + mark.stamp.width_mm, mark.y_mm + mark.stamp.height_mm
     return turned((0.0, 0.0, mark.stamp.width_mm, mark.stamp.height_mm), mark)
 
 

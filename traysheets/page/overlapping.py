@@ -1,0 +1,196 @@
+"""Overlapping: texts whose ink meets, and texts that run into a QR code, wherever on a page they stand.
+
+A page is parted as cards under a paper cutter are: by straight cuts between what stands on it, across and down in
+turn. What a cut has parted does not meet. A stamp goes under the cutter as one piece, however much is in it, and is
+opened only where it cannot be parted from others; so a tray of two hundred cells is ten rows.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate, combinations, pairwise
+from operator import itemgetter
+from typing import NamedTuple, TypeAlias
+from weakref import WeakKeyDictionary
+
+from traysheets.page.marks import Clip, Mark, Page, Place, Stamp, Text
+from traysheets.page.reach import Box, boxes, turned
+
+OVERLAP_MM = 0.02
+"""Boxes of letters that meet by no more than this do not count as overlapping."""
+
+_FEW = 4
+"""So many pieces are compared each with each; more go under the cutter."""
+
+
+_Piece: TypeAlias = tuple[float, float, float, float, Text | Place, int]
+"""What must not be run into: its box, what it is, and the rank of its mark. A stamp stands for all in it."""
+
+
+class _Inside(NamedTuple):
+    """What is in a stamp, from its own corner, and the box around it all."""
+
+    pieces: list[_Piece]
+    hull: Box | None
+
+
+_inside: WeakKeyDictionary[Stamp, _Inside] = WeakKeyDictionary()
+
+
+def overlaps(page: Page) -> list[tuple[str, str]]:
+    """The pairs of texts on a page whose ink meets, those in stamps as well, in reading order of the marks.
+
+    A QR code, with the white around it, counts as a text. What meets inside a stamp is told once.
+    """
+    stamps: dict[Stamp, None] = {}
+    _gather(page.marks, stamps)
+    placed = (pair for stamp in stamps for pair in _meeting(_opened_once(stamp).pieces))
+    return [*meeting(page.marks, boxes(page.marks)), *placed]
+
+
+def _gather(marks: Iterable[Mark], stamps: dict[Stamp, None]) -> None:
+    """Every stamp that is placed, also in clips and other stamps."""
+    for mark in marks:
+        if isinstance(mark, Clip):
+            _gather(mark.marks, stamps)
+        elif isinstance(mark, Place) and mark.stamp not in stamps:
+            stamps[mark.stamp] = None
+            _gather(mark.stamp.marks, stamps)
+
+
+def meeting(marks: Sequence[Mark], reach: Sequence[Box], stamp: Stamp | None = None) -> list[tuple[str, str]]:
+    """The pairs of texts that meet among marks, in their order, given how far each mark reaches.
+
+    What meets inside of a stamp that is placed is not told: for that give the stamp and its marks.
+    """
+    pieces = _pieces(marks, reach)
+    if stamp:
+        _inside[stamp] = _Inside(pieces, _around(pieces))
+    return _meeting(pieces)
+
+
+def _meeting(pieces: list[_Piece]) -> list[tuple[str, str]]:
+    pairs = [pair for group in _groups(pieces) for pair in _pairs_in(group)]
+    pairs.sort(key=lambda pair: (pair[0][5], pair[1][5]))
+    return [(_words(one), _words(other)) for one, other in pairs]
+
+
+def _words(piece: _Piece) -> str:
+    """What a piece that is whole says."""
+    what = piece[4]
+    return what.text if isinstance(what, Text) else what.stamp.reads
+
+
+def _area(piece: _Piece) -> float:
+    """How large a stamp that can be opened is; nothing for a text or a QR code, which are whole."""
+    left, top, right, bottom, what, _ = piece
+    return 0.0 if isinstance(what, Text) or what.stamp.reads else (right - left) * (bottom - top)
+
+
+def _pieces(marks: Sequence[Mark], reach: Sequence[Box]) -> list[_Piece]:
+    """The texts of marks that leave ink, and the stamps that have any."""
+    hulls = {stamp: _hull(stamp) for stamp in {mark.stamp: None for mark in marks if isinstance(mark, Place)}}
+    pieces: list[_Piece] = []
+    for rank, (mark, (left, top, right, bottom)) in enumerate(zip(marks, reach, strict=True)):
+        if isinstance(mark, Text):
+            if right - left > OVERLAP_MM and bottom - top > OVERLAP_MM:
+                pieces.append((left, top, right, bottom, mark, rank))
+        elif isinstance(mark, Place):
+            hull = hulls[mark.stamp]
+            if hull and mark.turns:
+                pieces.append((*turned(hull, mark), mark, rank))
+            elif hull:
+                pieces.append((left + hull[0], top + hull[1], left + hull[2], top + hull[3], mark, rank))
+        elif isinstance(mark, Clip):
+            pieces += ((*piece[:5], rank) for piece in _in_clip(mark))
+    return pieces
+
+
+def _in_clip(clip: Clip) -> list[_Piece]:
+    lettered = [mark for mark in clip.marks if isinstance(mark, Text | Place | Clip)]
+    return _pieces(lettered, boxes(lettered)) if lettered else []
+
+
+def _around(pieces: list[_Piece]) -> Box | None:
+    """The box around pieces; None when there are none."""
+    if not pieces:
+        return None
+    lefts, tops, rights, bottoms, *_ = zip(*pieces, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
+
+
+def _hull(stamp: Stamp) -> Box | None:
+    """Around all that must not be run into in a stamp; None when there is nothing."""
+    return (0.0, 0.0, stamp.width_mm, stamp.height_mm) if stamp.reads else _opened_once(stamp).hull
+
+
+def _opened_once(stamp: Stamp) -> _Inside:
+    if stamp not in _inside:
+        _inside[stamp] = _Inside(pieces := _pieces(stamp.marks, boxes(stamp.marks)), _around(pieces))
+    return _inside[stamp]
+
+
+def _groups(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
+    """The groups that no cut parts, stamps opened until there are only few in any."""
+    waiting = [pieces]
+    while waiting:
+        group = waiting.pop()
+        if len(group) <= _FEW:
+            yield group
+        elif parts := _parted(group, 1) or _parted(group, 0):
+            waiting += [part for part in parts if len(part) > 1]
+        elif _area(largest := max(group, key=_area)):
+            waiting.append([*(piece for piece in group if piece is not largest), *_opened(largest)])
+        else:
+            yield group
+
+
+def _parted(pieces: list[_Piece], side: int) -> list[list[_Piece]]:
+    """Pieces on either side of every cut, upright cuts for side 0, level ones for 1; empty when there is none."""
+    ordered = sorted(pieces, key=itemgetter(side))
+    starts, ends = map(itemgetter(side), ordered[1:]), accumulate(map(itemgetter(side + 2), ordered), max)
+    cuts = [i for i, (start, end) in enumerate(zip(starts, ends, strict=False), 1) if start >= end - OVERLAP_MM]
+    return [ordered[first:last] for first, last in pairwise((0, *cuts, len(ordered)))] if cuts else []
+
+
+def _pairs_in(group: list[_Piece]) -> Iterator[tuple[_Piece, _Piece]]:
+    for one, other in combinations(group, 2):
+        if _meet(one, other):
+            yield from _pairs(*sorted((one, other), key=itemgetter(5)))
+
+
+def _pairs(one: _Piece, other: _Piece) -> Iterator[tuple[_Piece, _Piece]]:
+    """What meets of two pieces, the larger stamp opened first and texts told one by one."""
+    if not _meet(one, other):
+        return
+    areas = _area(one), _area(other)
+    if areas == (0.0, 0.0):
+        yield one, other
+    elif areas[0] >= areas[1]:
+        for inner in _opened(one):
+            yield from _pairs(inner, other)
+    else:
+        for inner in _opened(other):
+            yield from _pairs(one, inner)
+
+
+def _meet(one: _Piece, other: _Piece) -> bool:
+    return (
+        one[2] - other[0] > OVERLAP_MM
+        and other[2] - one[0] > OVERLAP_MM
+        and one[3] - other[1] > OVERLAP_MM
+        and other[3] - one[1] > OVERLAP_MM
+    )
+
+
+def _opened(piece: _Piece) -> Iterator[_Piece]:
+    """What is in a placed stamp, as it lies on the page."""
+    place, rank = piece[4:]
+    assert isinstance(place, Place)
+    for left, top, right, bottom, what, _ in _opened_once(place.stamp).pieces:
+        inner = _placed(what, place) if isinstance(what, Place) else what
+        yield *turned((left, top, right, bottom), place), inner, rank
+
+
+def _placed(inner: Place, outer: Place) -> Place:
+    """A stamp placed in another, as it lies on the page where the other is placed."""
+    x, y, _, _ = turned((inner.x_mm, inner.y_mm, inner.x_mm, inner.y_mm), outer)
+    return Place(inner.stamp, x, y, inner.turns + outer.turns)
