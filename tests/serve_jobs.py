@@ -1,4 +1,7 @@
-"""A plan printed once, its book, and the application that serves it, for tests; the day is 16 March 2027."""
+"""A plan printed once, its book, and the application that serves it, for tests; the day is 16 March 2027.
+
+All its batches are noted as sown, on the days they were to be, with the entries 1 to 3.
+"""
 
 import re
 import tempfile
@@ -12,9 +15,12 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from traysheets.bench_site import site_of
+from traysheets.book.diary import add_entry, read_histories
+from traysheets.book.entries import Kind, Note
 from traysheets.pipeline import Options, make
 from traysheets.serve.access import Access
 from traysheets.serve.app import create_app
+from traysheets.serve.notes import new_key
 from traysheets.serve.passphrase import Secrets
 
 PLAN = """
@@ -65,14 +71,28 @@ def secrets() -> Secrets:
 
 
 @cache
-def printed() -> bytes:
+def printed(*, sown: bool = True) -> bytes:
     """The book after printing the plan, as bytes."""
     with tempfile.TemporaryDirectory() as folder:
         plan = Path(folder) / "plan.toml"
         plan.write_text(PLAN, encoding="utf-8")
         options = Options(plan=plan, only=("records",))
         make(options, today=date(2027, 3, 1))
+        if sown:
+            sow(options.book_file)
         return options.book_file.read_bytes()
+
+
+def sow(book: Path) -> None:
+    """Note that every batch was sown on its day."""
+    for history in read_histories(book):
+        code, day = history.batch.code, history.batch.identity.sow
+        add_entry(book, Note(batch=code, kind=Kind.SOWN, day=day, key=f"{SOWN} {code}"), NOON.date(), NOON)
+
+
+SOWN = "sown"
+FIRST = 4
+"""The number of the first entry that a test writes."""
 
 
 @dataclass
@@ -83,6 +103,7 @@ class Bench:
     network: bool = False
     closed: bool = False
     book_alone: bool = False
+    sown: bool = True
     plan_text: str = PLAN
     seconds: float = 1000.0
     client: FlaskClient = field(init=False)
@@ -90,7 +111,7 @@ class Bench:
     def __post_init__(self) -> None:
         self.plan, self.book = self.folder / "plan.toml", self.folder / "plan.book.sqlite"
         self.plan.write_text(self.plan_text, encoding="utf-8")
-        self.book.write_bytes(printed())
+        self.book.write_bytes(printed(sown=self.sown))
         given = self.book if self.book_alone else self.plan
         site = site_of(given, None, None, lambda: NOON, lambda: self.seconds)
         names = ("bench.example",) if self.network else ()
@@ -114,8 +135,15 @@ class Bench:
         return next(one.batch.code for one in self.site.accounts() if one.batch.identity.lot == "A1")
 
     def form(self, path: str, client: FlaskClient | None = None) -> dict[str, str]:
-        """The hidden fields and the day of the form on a page, as a browser would send them."""
-        return fields((client or self.client).get(path).text)
+        """The hidden fields and the day of the form on a page, as a browser would send them.
+
+        Where there is no form before signing in, those that one would have that was open since.
+        """
+        page = (client or self.client).get(path).text
+        if 'class="entry"' in page:
+            return fields(page)
+        token = re.search(r'data-token="([^"]+)"', page)
+        return {"token": token[1] if token else "", "key": new_key(), "day": NOON.date().isoformat()}
 
     def note(self, kind: str, number: object = "", code: str | None = None, **other: str) -> TestResponse:
         """Fill in the form of a batch and send it."""
@@ -130,9 +158,9 @@ class Bench:
         return client.post("/sign-in", data=form)
 
     def entries(self) -> list[tuple[Any, ...]]:
-        """What the book holds, whatever the server remembers."""
-        found = replace(self.site).accounts()
-        return [(entry.kind.value, entry.number, entry.who, entry.remark) for one in found for entry in one.entries]
+        """What the book holds beside the sowings, whatever the server remembers."""
+        found = [entry for one in replace(self.site).accounts() for entry in one.entries]
+        return [(one.kind.value, one.number, one.who, one.remark) for one in found if not one.key.startswith(SOWN)]
 
 
 def fields(page: str) -> dict[str, str]:

@@ -24,9 +24,12 @@ SPARE = {"many"}
 """Plural forms that a file may leave out: they are for round millions, where the usual form is right in print."""
 
 SAME = {
-    "es": {"source.plan"},
+    "de": {"bench.plan"},
+    "es": {"source.plan", "bench.plan"},
     "fr": {
         "source.plan",
+        "bench.plan",
+        "bench.plants",
         "sticks.lot",
         "seeds.lot",
         "records.notes",
@@ -166,6 +169,8 @@ def asked() -> tuple[set[str], list[re.Pattern[str]]]:
         for node in ast.walk(tree):
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in inside:
                 whole.add(node.value)
+    for path in PACKAGE.rglob("*.html"):
+        whole.update(re.findall(r'"([a-z]+\.[a-z_0-9]+)"', path.read_text(encoding="utf-8")))
     return whole, parts
 
 

@@ -7,7 +7,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from serve_jobs import NOON, PLAN, Bench, fields
+from serve_jobs import FIRST, NOON, PLAN, Bench, fields
 
 from traysheets.base.errors import BookError
 from traysheets.book import opening
@@ -34,7 +34,7 @@ def test_a_batch_says_what_it_is_and_what_is_due(bench: Bench) -> None:
     assert "On hand: 8 of 8 cells." in page
     assert "Look for seedlings" in page
     assert 'class="picture"' in page
-    assert "Nothing was noted yet." in page
+    assert "Sown" in page
 
 
 def test_treated_seed_is_cautioned_of_first(bench: Bench) -> None:
@@ -107,7 +107,7 @@ def test_numbers_as_people_type_them(bench: Bench, typed: str, meant: int | None
 
 def test_an_entry_is_corrected_by_a_further_one(bench: Bench) -> None:
     bench.note("emerged", 120)
-    path = f"/B/{bench.onion}/entries/1"
+    path = f"/B/{bench.onion}/entries/{FIRST}"
     form = bench.form(path)
     assert form["number"] == "120"
     answer = bench.client.post(path, data=form | {"kind": "emerged", "number": "152"})
@@ -119,7 +119,7 @@ def test_an_entry_is_corrected_by_a_further_one(bench: Bench) -> None:
 
 def test_an_entry_is_struck_out(bench: Bench) -> None:
     bench.note("sold", 2)
-    path = f"/B/{bench.onion}/entries/1"
+    path = f"/B/{bench.onion}/entries/{FIRST}"
     answer = bench.client.post(path, data=bench.form(path) | {"strike": "1"})
     page = bench.client.get(answer.location).text
     assert "Struck out." in page
@@ -189,22 +189,22 @@ def test_a_tray_shows_its_batches(tmp_path: Path, book_alone: bool) -> None:
 def test_a_book_without_its_plan_shows_what_was_printed(tmp_path: Path) -> None:
     page = Bench(tmp_path, book_alone=True).client.get(f"/B/{Bench(tmp_path).onion}").text
     assert "8 rows" not in page
-    assert "Tray of 3 rows and 6 columns." in page
+    assert "The tray from above, 3 rows of 6 cells" in page
     assert "A1 to B2." in page
-    assert "<dt>Lot</dt> <dd><bdi>A1</bdi></dd>" in page
+    assert "<dt>Seed lot</dt> <dd><bdi>A1</bdi></dd>" in page
 
 
 def test_a_plan_that_was_edited_since_does_not_show_other_cells_than_the_sticks(tmp_path: Path) -> None:
     bench = Bench(tmp_path, plan_text=PLAN.replace("cells = 8", "cells = 7"))
     page = bench.client.get(f"/B/{bench.onion}").text
-    assert "not to scale" in page
+    assert "Not to scale" in page
     assert "A1 to B2." in page
 
 
 def test_an_edit_of_the_plan_is_seen_while_it_is_served(bench: Bench) -> None:
-    assert "not to scale" not in bench.client.get(f"/B/{bench.onion}").text
+    assert "Not to scale" not in bench.client.get(f"/B/{bench.onion}").text
     bench.plan.write_text(PLAN.replace("cells = 8", "cells = 16"), encoding="utf-8")
-    assert "not to scale" in bench.client.get(f"/B/{bench.onion}").text
+    assert "Not to scale" in bench.client.get(f"/B/{bench.onion}").text
     bench.plan.write_text("[plan", encoding="utf-8")
     assert bench.client.get(f"/B/{bench.onion}").status_code == 200
 
@@ -282,4 +282,4 @@ def test_a_book_that_is_not_there_yet_is_told(bench: Bench) -> None:
     bench.book.unlink()
     answer = bench.client.get("/today")
     assert answer.status_code == 503
-    assert "there is no book plan.book.sqlite" in answer.text
+    assert "There is no book plan.book.sqlite" in answer.text

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from serve_jobs import PHRASE, Bench, fields
+from serve_jobs import FIRST, PHRASE, Bench, fields
 
 from traysheets.base.errors import FileError
 from traysheets.serve.access import own_path
@@ -52,7 +52,7 @@ def test_a_pass_phrase_of_other_letters_that_look_the_same_opens(shared: Bench) 
 
 
 def test_a_closed_book_tells_nothing(closed: Bench) -> None:
-    for path in ("/", "/today", "/T/1", f"/B/{closed.onion}", "/find?q=onion", f"/B/{closed.onion}/entries/1"):
+    for path in ("/", "/today", "/T/1", f"/B/{closed.onion}", "/find?q=onion", f"/B/{closed.onion}/entries/{FIRST}"):
         answer = closed.client.get(path)
         assert answer.status_code == 303
         assert answer.location.startswith("/sign-in?next=")
@@ -183,7 +183,7 @@ def test_every_answer_tells_browsers_what_to_refuse(tmp_path: Path, path: str) -
     assert "default-src 'self'" in headers["Content-Security-Policy"]
     assert "frame-ancestors 'none'" in headers["Content-Security-Policy"]
     assert headers["X-Content-Type-Options"] == "nosniff"
-    assert headers["Referrer-Policy"] == "no-referrer"
+    assert headers["Referrer-Policy"] == "same-origin"
     assert headers["Cache-Control"] == ("no-cache" if "static" in path else "no-store")
 
 

@@ -13,7 +13,10 @@ from functools import cached_property
 from pathlib import Path
 from threading import Lock
 
+from traysheets.arrange.model import ArrangedTray
 from traysheets.base.errors import TraysheetsError
+from traysheets.base.words import languages, words_for
+from traysheets.book.diary import read_histories
 from traysheets.book.model import Kept
 from traysheets.book_report import book_meant
 from traysheets.export.html import render_inside
@@ -27,6 +30,7 @@ from traysheets.sheets.batch_record import batch_record
 from traysheets.sheets.job import Job
 from traysheets.sheets.kept_facts import kept_facts
 from traysheets.sheets.record_parts import RecordParts
+from traysheets.sheets.steps import steps
 from traysheets.sheets.tray_record import tray_record
 
 _QUIET = 2
@@ -38,45 +42,75 @@ def site_of(
 ) -> Site:
     """The site of a plan, or of a book alone. Raises TraysheetsError for a plan with problems."""
     if book_meant(given) == given and settings is None:
-        return Site(given, now, seconds, title=given.name.removesuffix(".sqlite").removesuffix(".book"))
+        title = given.name.removesuffix(".sqlite").removesuffix(".book")
+        return Site(given, now, seconds, title=title, language=_printed_in(given))
     options = Options(plan=given, settings=settings, book=book)
     drawings = PlanDrawings(options, lambda: now().date())
-    return Site(options.book_file, now, seconds, given.name, drawings.title, drawings)
+    return Site(options.book_file, now, seconds, given.name, drawings.title, drawings, drawings.language)
+
+
+def _printed_in(book: Path) -> str:
+    """The language of what was printed last; English where that is not known."""
+    with suppress(TraysheetsError):
+        batches = sorted((one.batch for one in read_histories(book)), key=lambda batch: batch.last_printed)
+        spoken = [batch.told["language"] for batch in batches if batch.told.get("language") in languages()]
+        return str(spoken[-1]) if spoken else "en"
+    return "en"
 
 
 class PlanDrawings:
-    """The trays of a plan drawn on demand, each once."""
+    """The trays of a plan drawn on demand, each once in every language that is asked for."""
 
     def __init__(self, options: Options, today: Callable[[], date]) -> None:
         """Read the plan. Raises TraysheetsError when it has problems."""
         self._options, self._today = options, today
         self._lock = Lock()
         self._stamp = self._files()
-        self._drawn = _DrawnPlan(check(options, today()).job)
+        self._job = check(options, today()).job
+        self._drawn: dict[str, _DrawnPlan] = {}
 
     @property
     def title(self) -> str:
         """What the plan is called."""
-        return self._plan().job.plan.title
+        return self._job.plan.title
 
-    def batch(self, batch: Kept) -> Drawn | None:
+    @property
+    def language(self) -> str:
+        """The language of its sheets."""
+        return self._job.words.language
+
+    def batch(self, batch: Kept, language: str) -> Drawn | None:
         """Where a printed batch stands and its figures; None when the plan has it no more, or otherwise."""
         with self._lock:
-            return self._plan().batch(batch)
+            self._read_again()
+            return self._in(language).batch(batch.code) if self._as_printed(batch) else None
 
-    def tray(self, number: int, batches: Sequence[Kept]) -> Drawn | None:
+    def tray(self, number: int, batches: Sequence[Kept], language: str) -> Drawn | None:
         """A tray from above with these batches; None when the plan has others in it."""
         with self._lock:
-            return self._plan().tray(number, batches)
+            self._read_again()
+            drawn = self._in(language)
+            same = drawn.batches_in(number) == {batch.code for batch in batches}
+            return drawn.tray(number) if same and all(map(self._as_printed, batches)) else None
 
-    def _plan(self) -> "_DrawnPlan":
-        """The plan as its file is now; as it was before while the file has problems."""
+    def _as_printed(self, batch: Kept) -> bool:
+        """Whether printing now would say the same of a batch, in the language it was printed in."""
+        language = str(batch.told.get("language"))
+        return language in languages() and self._in(language).would_print(batch)
+
+    def _in(self, language: str) -> "_DrawnPlan":
+        if language not in self._drawn:
+            self._drawn[language] = _DrawnPlan(replace(self._job, words=words_for(language), noted={}))
+        return self._drawn[language]
+
+    def _read_again(self) -> None:
+        """Take the plan as its file is now; as it was before while the file has problems."""
         stamp = self._files()
         if stamp != self._stamp:
             self._stamp = stamp
             with suppress(TraysheetsError):
-                self._drawn = _DrawnPlan(check(self._options, self._today()).job)
-        return self._drawn
+                self._job = check(self._options, self._today()).job
+                self._drawn = {}
 
     def _files(self) -> tuple[object, ...]:
         files = (self._options.plan, self._options.settings)
@@ -85,10 +119,10 @@ class PlanDrawings:
 
 
 class _DrawnPlan:
-    """A plan that does not change, and what was drawn of it."""
+    """A plan that does not change in one language, and what was drawn of it."""
 
     def __init__(self, job: Job) -> None:
-        self.job = replace(job, noted={})
+        self.job = job
         self._fonts = font_files(job.plan.fonts)
         self._kept: dict[tuple[str, str | int], Drawn] = {}
 
@@ -106,30 +140,35 @@ class _DrawnPlan:
     def _by_code(self) -> Mapping[str, Batch]:
         return {self.job.codes[batch.index]: batch for batch in self.job.batches}
 
-    def _as_printed(self, batch: Kept) -> bool:
+    @cached_property
+    def _trays(self) -> Mapping[int, ArrangedTray]:
+        return {tray.number: tray for tray in self.job.arranged.trays}
+
+    def would_print(self, batch: Kept) -> bool:
         return self._facts.get(batch.code) == json.dumps(batch.told, sort_keys=True)
 
-    def batch(self, batch: Kept) -> Drawn | None:
-        if not self._as_printed(batch):
-            return None
-        if ("batch", batch.code) not in self._kept:
-            own = self._by_code[batch.code]
-            numbers = dict.fromkeys(run.tray for run in self.job.arranged.runs.get(own.index, ()))
-            trays = {tray.number: tray for tray in self.job.arranged.trays}
-            with with_fonts(self._fonts):
-                record = batch_record(self._parts, own, tuple(trays[number] for number in numbers))
-                # The first section is what is to be done: that is shown as it stands today.
-                self._kept["batch", batch.code] = self._drawn(replace(record, sections=record.sections[1:]))
-        return self._kept["batch", batch.code]
+    def batches_in(self, number: int) -> set[str]:
+        tray = self._trays.get(number)
+        return {self.job.codes[index] for index in tray.batches} if tray else set()
 
-    def tray(self, number: int, batches: Sequence[Kept]) -> Drawn | None:
-        tray = next((tray for tray in self.job.arranged.trays if tray.number == number), None)
-        codes = {self.job.codes[index] for index in tray.batches} if tray else set()
-        if tray is None or codes != {batch.code for batch in batches} or not all(map(self._as_printed, batches)):
-            return None
+    def batch(self, code: str) -> Drawn:
+        if ("batch", code) not in self._kept:
+            own = self._by_code[code]
+            numbers = dict.fromkeys(run.tray for run in self.job.arranged.runs.get(own.index, ()))
+            with with_fonts(self._fonts):
+                record = batch_record(self._parts, own, tuple(self._trays[number] for number in numbers))
+                to_do, *rest = record.sections
+                # What is to be done is shown as it stands today; of its words only the particulars are the plan's.
+                drawn = self._drawn(replace(record, sections=tuple(rest)))
+            names = (step.task.value for step in steps(own))
+            details = {name: task.details for name, task in zip(names, to_do.tasks, strict=True)}
+            self._kept["batch", code] = replace(drawn, lead=record.lead, details=details)
+        return self._kept["batch", code]
+
+    def tray(self, number: int) -> Drawn:
         if ("tray", number) not in self._kept:
             with with_fonts(self._fonts):
-                record = tray_record(self._parts, tray)
+                record = tray_record(self._parts, self._trays[number])
                 pictures, *rest = record.sections
                 shown = replace(pictures, heading=record.subtitle, items=())
                 self._kept["tray", number] = self._drawn(replace(record, sections=(shown, *rest)))

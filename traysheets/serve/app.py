@@ -7,13 +7,16 @@ import math
 from datetime import timedelta
 
 from flask import Flask, Response, redirect, render_template, request
+from jinja2 import StrictUndefined
 from werkzeug.exceptions import HTTPException
 
 from traysheets.base.errors import BookError, TraysheetsError
-from traysheets.serve import pages, static, writing
-from traysheets.serve.access import Access, token
-from traysheets.serve.shown import FILTERS
-from traysheets.serve.site import Site
+from traysheets.book.checks import LONGEST_REMARK
+from traysheets.serve import pages, static, tongue, writing
+from traysheets.serve.access import Access, from_elsewhere, token
+from traysheets.serve.site import Site, without_folder
+from traysheets.serve.telling import FILTERS
+from traysheets.serve.tongue import here, speech, tongues
 
 MOST_BYTES = 64 * 1024
 """The largest form: a remark of 2,000 characters, each of 12 bytes when escaped, and room."""
@@ -25,21 +28,28 @@ HEADERS = {
     ),
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",
-    "Referrer-Policy": "no-referrer",
+    # Nothing is told to others; our own forms say where they come from, which `no-referrer` would hide.
+    "Referrer-Policy": "same-origin",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
     "X-Robots-Tag": "noindex",
 }
 
+OPEN = (*static.OPEN, "tongue.choose", "pages.sign_in", "writing.sign_in")
+"""What anybody may have of a book that is closed: none of it tells of the book."""
+
 SAID = {
-    400: ("This cannot be read", "Go back, and try again."),
-    403: ("Not allowed", "Sign in to write here."),
-    404: ("There is no such page", "Look for the code on the stick, or scan it again."),
-    405: ("This page cannot be used so", "Go back, and try again."),
-    413: ("That is too much", "A remark may have 2,000 characters. Go back, and write a shorter one."),
-    421: ("Not the name of this server", "Use the address that the server printed when it started."),
-    429: ("Too much at once", "Wait a little, then try again."),
+    400: ("bench.unreadable", "bench.back"),
+    403: ("bench.not_allowed", "bench.not_allowed_how"),
+    404: ("bench.no_page", "bench.no_page_how"),
+    405: ("bench.not_so", "bench.back"),
+    413: ("bench.too_much", "bench.too_much_how"),
+    421: ("bench.other_name", "bench.other_name_how"),
+    429: ("bench.too_often", "bench.too_often_how"),
 }
+FOREIGN = ("bench.foreign", "bench.foreign_how")
+_OTHERWISE = ("bench.did_not_work", "bench.back")
+_SAFE = ("GET", "HEAD", "OPTIONS")
 
 
 def create_app(site: Site, access: Access) -> Flask:
@@ -59,8 +69,9 @@ def create_app(site: Site, access: Access) -> Flask:
     app.extensions["site"], app.extensions["access"] = site, access
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(FILTERS)
+    app.jinja_env.undefined = StrictUndefined
     app.url_map.strict_slashes = False
-    for part in (static.blueprint, pages.blueprint, writing.blueprint):
+    for part in (static.blueprint, tongue.blueprint, pages.blueprint, writing.blueprint):
         app.register_blueprint(part)
     _rules(app, site, access)
     _problems(app, site)
@@ -78,7 +89,9 @@ def _rules(app: Flask, site: Site, access: Access) -> None:
             return _page(421)
         if wait := access.seconds_to_wait(site.seconds()):
             return _page(429, {"Retry-After": str(math.ceil(wait))})
-        if request.endpoint in (None, *static.OPEN, "pages.sign_in", "writing.sign_in") or access.may_read():
+        if request.method not in _SAFE and from_elsewhere():
+            return _page(403, said=FOREIGN)
+        if request.endpoint in (None, *OPEN) or access.may_read():
             return None
         # What was typed into a form is not thrown away: it is asked for the pass phrase with the form, in `writing`.
         if request.method == "POST":
@@ -90,11 +103,14 @@ def _rules(app: Flask, site: Site, access: Access) -> None:
         for name, value in HEADERS.items():
             response.headers.setdefault(name, value)
         response.headers.setdefault("Cache-Control", "no-store")
+        if response.mimetype == "text/html":
+            response.headers.setdefault("Content-Language", speech().language)
+            response.vary.update(("Accept-Language", "Cookie"))
         return response
 
     @app.context_processor
     def known() -> dict[str, object]:
-        return {"site": site, "access": access, "token": token}
+        return {"site": site, "access": access, "token": token, "say": speech(), "tongues": tongues(), "here": here()}
 
 
 def _problems(app: Flask, site: Site) -> None:
@@ -112,13 +128,18 @@ def _problems(app: Flask, site: Site) -> None:
         return _book_page(site, error)
 
 
-def _page(status: int, headers: dict[str, str] | None = None) -> tuple[str, int, dict[str, str]]:
-    heading, text = SAID.get(status, ("This did not work", "Go back, and try again."))
-    return render_template("problem.html", heading=heading, texts=[text]), status, headers or {}
+def _page(
+    status: int, headers: dict[str, str] | None = None, said: tuple[str, str] | None = None
+) -> tuple[str, int, dict[str, str]]:
+    say = speech()
+    heading, text = said or SAID.get(status, _OTHERWISE)
+    texts = [say.one(say(text, most=LONGEST_REMARK))]
+    return render_template("problem.html", heading=say(heading), texts=texts), status, headers or {}
 
 
 def _book_page(site: Site, error: TraysheetsError) -> tuple[str, int, dict[str, str]]:
     """The book cannot be used now: what is wrong with it, without telling where on the computer it is."""
-    texts = [str(problem).replace(str(site.book), site.book.name) for problem in error.problems]
-    heading = "The book cannot be used now" if isinstance(error, BookError) else "This did not work"
+    say = speech()
+    texts = [*say.all("bench.no_book_how"), *say.problems(without_folder(error, site.book).problems)]
+    heading = say("bench.no_book" if isinstance(error, BookError) else "bench.did_not_work")
     return render_template("problem.html", heading=heading, texts=texts), 503, {"Retry-After": "10"}

@@ -3,29 +3,29 @@
 from collections.abc import Iterator
 
 from traysheets.book.model import Kept
-from traysheets.serve.shown import day, number
+from traysheets.serve.speech import Speech
 
 
-def facts_of(batch: Kept) -> tuple[tuple[str, str], ...]:
+def facts_of(batch: Kept, say: Speech) -> tuple[tuple[str, str], ...]:
     """What is known of a batch without its plan. Values that were not kept are left out."""
-    return tuple((label, value) for label, value in _facts(batch) if value)
+    return tuple((say(label), value) for label, value in _facts(batch, say) if value)
 
 
-def _facts(batch: Kept) -> Iterator[tuple[str, str]]:
+def _facts(batch: Kept, say: Speech) -> Iterator[tuple[str, str]]:
     named, told = batch.identity, batch.told
-    yield "Sowing day", day(named.sow)
-    yield "Cells", number(named.cells)
-    yield "Seeds a cell", number(named.seeds_per_cell)
-    yield "Seeds in all", _number(told.get("seeds_total"))
-    yield "Germination", _percent(told.get("germination"))
-    yield "Expected plants", _number(told.get("plants_expected"))
-    yield "Lot", named.lot
-    yield "Tray", _tray(batch)
-    yield "Place", named.place
-    yield "Notes", str(told.get("notes") or "")
-    yield "First printed", day(batch.first_printed)
-    yield "Last printed", day(batch.last_printed)
-    yield "Plan", batch.plan if batch.in_plan else f"{batch.plan}, which no longer has it"
+    yield "bench.sowing_day", say.day(named.sow)
+    yield "bench.cells", say.number(named.cells)
+    yield "bench.seeds_a_cell", say.number(named.seeds_per_cell)
+    yield "records.seeds_total", _number(told.get("seeds_total"), say)
+    yield "records.germination", _percent(told.get("germination"), say)
+    yield "records.expected", _number(told.get("plants_expected"), say)
+    yield "records.lot", named.lot
+    yield "records.kind", _tray(batch)
+    yield "records.place", named.place
+    yield "records.notes", str(told.get("notes") or "")
+    yield "bench.first_printed", say.day(batch.first_printed)
+    yield "bench.last_printed", say.day(batch.last_printed)
+    yield "bench.plan", batch.plan if batch.in_plan else say("bench.plan_gone", plan=batch.plan)
 
 
 def _tray(batch: Kept) -> str:
@@ -33,9 +33,9 @@ def _tray(batch: Kept) -> str:
     return str(kind.get("title") or batch.identity.tray) if isinstance(kind, dict) else batch.identity.tray
 
 
-def _number(value: object) -> str:
-    return number(round(value)) if isinstance(value, int | float) else ""
+def _number(value: object, say: Speech) -> str:
+    return say.number(round(value)) if isinstance(value, int | float) else ""
 
 
-def _percent(value: object) -> str:
-    return f"{value:.0%}" if isinstance(value, int | float) else ""
+def _percent(value: object, say: Speech) -> str:
+    return say.words.percent(value) if isinstance(value, int | float) else ""

@@ -1,51 +1,104 @@
-"""What somebody meant who typed into the box: a batch code, typed sloppily or wrongly, or words of a batch. Pure."""
+"""What somebody meant who typed, pasted or scanned into the box: a code, an address, words of a batch. Pure."""
 
+import re
 import unicodedata
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from urllib.parse import unquote
 
 from traysheets.base.errors import nearest
 from traysheets.book.codes import read_typed
 from traysheets.bookkeeping import Account
+from traysheets.serve.trays import trays_of
 
 LONGEST = 80
+LONGEST_SCANNED = 1000
+"""Characters that are read of what was pasted; the codes of the sheets hold an address, or 47 characters of text."""
+
 _LEAST_FIGURES = 3
+_TRAY_PATH = re.compile(r"T/(\d{1,6})", re.IGNORECASE)
+_TRAY_TEXT = re.compile(r"\D+ (\d{1,6}) \d{4}-\d{2}-\d{2}( .*)?")
+"""What the code of a tray says that bears no address: `TRAY 3 2027-03-06 27-001-7`, in any language."""
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What was found: the one batch of a code, or those that the words fit; `help` says what may be wrong."""
+    """What was found: the batch of a code, a tray, or the batches that the words fit.
+
+    `help` is the key of the words that say what may be wrong, `values` what stands in them.
+    """
 
     code: str | None = None
+    tray: int | None = None
     accounts: tuple[Account, ...] = ()
     help: str = ""
+    values: Mapping[str, object] = field(default_factory=dict)
     near: str | None = None
 
 
 def find(typed: str, accounts: Sequence[Account]) -> Found:
-    """The batch of a code, else the batches with all the words in their code, crop, variety, lot or place."""
-    typed = " ".join(typed.split())[:LONGEST]
-    codes = [one.batch.code for one in accounts]
-    meant = next((code for code in (typed, typed.upper(), read_typed(typed)) if code in codes), None)
-    if meant:
-        return Found(code=meant)
+    """The batch or tray meant by a code, an address or a record's short text; else the batches with all the words.
+
+    Words are looked for in code, crop, variety, lot and place of a batch.
+    """
+    typed = " ".join(typed.split())[:LONGEST_SCANNED]
+    codes = {one.batch.code for one in accounts}
+    if code := _code(typed, codes):
+        return Found(code=code)
+    parts = _path(typed)
+    if tray := _TRAY_PATH.fullmatch("/".join(parts[-2:])) or _TRAY_TEXT.fullmatch(typed):
+        return _tray(int(tray[1]), accounts)
+    meant = parts[-1] if parts else typed
+    if code := _code(meant, codes) or _code_within(typed, codes):
+        return Found(code=code)
+    return _by_words(meant[:LONGEST], accounts)
+
+
+def _path(typed: str) -> list[str]:
+    """The parts of the path of an address (RFC 3986, 3.3), without a file's name; none for what is no address."""
+    if "/" not in typed or " " in typed:
+        return []
+    path = re.split(r"[?#]", typed, maxsplit=1)[0]
+    return [unquote(part) for part in path.split("/") if part and part.casefold() != "index.html"]
+
+
+def _code(typed: str, codes: Collection[str]) -> str | None:
+    """The code of the book that is meant, however it was typed."""
+    return next((code for code in (typed, typed.upper(), read_typed(typed)) if code in codes), None)
+
+
+def _code_within(typed: str, codes: Collection[str]) -> str | None:
+    """The code that a longer text opens with, or the only one that stands in it."""
+    text = f"{_folded(typed)} "
+    opening = [code for code in codes if text.startswith(f"{_folded(code)} ")]
+    if opening:
+        return max(opening, key=len)
+    words = [unquote(word) for word in re.split(r"[\s/?&=#,;]+", typed) if any(map(str.isdigit, word))]
+    inside = {code for word in words if (code := _code(word, codes))}
+    return inside.pop() if len(inside) == 1 else None
+
+
+def _tray(number: int, accounts: Sequence[Account]) -> Found:
+    if number in trays_of(one.batch for one in accounts):
+        return Found(tray=number)
+    return Found(help="bench.help_tray", values={"number": str(number)})
+
+
+def _by_words(typed: str, accounts: Sequence[Account]) -> Found:
     words = _folded(typed).split()
     fit = tuple(one for one in accounts if all(word in _text(one) for word in words))
     if fit:
         return Found(accounts=fit)
-    near = nearest(read_typed(typed) or typed.upper(), codes)
-    return Found(help=_help(typed), near=near)
+    help, values = _help(typed)
+    near = nearest(read_typed(typed) or typed.upper(), [one.batch.code for one in accounts])
+    return Found(help=help, values=values, near=near)
 
 
-def _help(typed: str) -> str:
-    if read_typed(typed):
-        return f"{read_typed(typed)} is a right code, but this book has no such batch. Is the stick of another plan?"
-    if sum(character.isdigit() for character in typed) >= _LEAST_FIGURES:
-        return (
-            f"“{typed}” is no batch code: its last character does not fit those before, so one is misread."
-            " A code looks like 27-014-Y. Look at the stick again."
-        )
-    return f"Nothing in the book is called “{typed}”. Try fewer letters, or the code on the stick, such as 27-014-Y."
+def _help(typed: str) -> tuple[str, Mapping[str, object]]:
+    if code := read_typed(typed):
+        return "bench.help_unknown", {"code": code}
+    digits = sum(map(str.isdigit, typed))
+    return "bench.help_misread" if digits >= _LEAST_FIGURES else "bench.help_nothing", {"typed": typed}
 
 
 def _text(account: Account) -> str:

@@ -8,14 +8,15 @@ from datetime import date
 from typing import Any
 
 from traysheets.base.errors import BookError, Problem
-from traysheets.book.checks import places_of
-from traysheets.book.entries import CARRIED_OFF, MAY_HAVE_NUMBER, NEEDS_NUMBER, Kind, Note
+from traysheets.book.entries import CARRIED_OFF, MAY_HAVE_NUMBER, Kind, Note
+from traysheets.book.measures import places_of
+from traysheets.book.numbers import read_count
+from traysheets.book.said import said
 from traysheets.bookkeeping import Account
-from traysheets.serve.shown import kind_words
+from traysheets.serve.speech import Speech
 
-_MOST_DIGITS = 9
-_BREAKS = re.compile(r"[\s'’]")
-"""What people set between thousands; a count has no decimals."""
+_KEY = re.compile(r"[0-9a-f]{32}")
+"""The keys of our forms; what came in any other form was not made by us."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,81 +24,79 @@ class Choice:
     """A kind of entry as the form offers it: what to count, and whether it is due."""
 
     kind: Kind
-    words: str
     hint: str
-    counts: bool
     due: bool
 
 
 def new_key() -> str:
     """A key for an entry that is about to be written, unlike all others."""
-    return secrets.token_urlsafe(16)
+    return secrets.token_hex(16)
 
 
-def choices(account: Account) -> tuple[Choice, ...]:
+def is_key(text: str) -> bool:
+    """Whether a key is of the form that ours have."""
+    return _KEY.fullmatch(text) is not None
+
+
+def choices(account: Account, say: Speech) -> tuple[Choice, ...]:
     """Every kind of entry for this batch, in the order of its life."""
     due = {step.kind for step in account.due}
-    return tuple(
-        Choice(kind, kind_words(kind), _hint(kind, account), kind in MAY_HAVE_NUMBER, kind in due) for kind in Kind
-    )
+    return tuple(Choice(kind, _hint(kind, account, say), kind in due) for kind in Kind)
 
 
-def _hint(kind: Kind, account: Account) -> str:
-    places, cells = places_of(account.batch), account.standing.cells
+def _hint(kind: Kind, account: Account, say: Speech) -> str:
+    """What to count for a kind of entry, and out of how many."""
+    places = places_of(account.batch)
+    if kind not in MAY_HAVE_NUMBER:
+        return say("bench.hint_none")
     if kind is Kind.SOWN:
-        return f"Cells sown in all. Leave it empty for all {places.cells:,}."
-    if kind in (Kind.EMERGED, Kind.THINNED):
-        counted = "Seedlings" if places.called == "seeds" else f"{places.called.capitalize()} with a plant"
-        left = "left" if kind is Kind.THINNED else "so far, in all"
-        need = "" if kind in NEEDS_NUMBER else " Or leave it empty."
-        return f"{counted} {left}; {places.places:,} {places.called} were sown.{need}"
+        return say("bench.hint_sown", all=places.cells)
     if kind in CARRIED_OFF:
-        return f"Cells that day, with all that grows in them; {cells:,} on hand."
-    return "No number is needed."
+        return say("bench.hint_carried_off", hand=account.standing.cells)
+    return say(f"bench.hint_{kind.value}_{places.called}", all=places.places)
 
 
 def read_note(code: str, form: Mapping[str, str], corrects: int | None = None) -> Note:
     """The note that a form asks to write. Raises BookError with everything that cannot be read."""
     read: dict[str, Any] = {field: form.get(field, "") for field in ("who", "remark", "key")}
-    problems = []
-    for field, reader in (("kind", _kind), ("number", _number), ("day", _day)):
+    problems: list[Problem] = []
+    for field, reader in (("kind", _kind), ("number", read_count), ("day", _day)):
         try:
             read[field] = reader(form.get(field, "").strip())
-        except ValueError as error:
-            problems.append(Problem(str(error)))
-    if not read["key"]:
-        problems.append(Problem("the form came without its key; it has a new one now, so save again"))
+        except BookError as error:
+            problems.extend(error.problems)
+    problems.extend(_key_problems(read["key"]))
     if problems:
         raise BookError(problems)
-    return Note(batch=code, corrects=corrects, **read)
+    return Note(batch=code, corrects=corrects, sure=_is_sure(form), **read)
 
 
 def striking_out(code: str, entry: int, form: Mapping[str, str], today: date) -> Note:
-    """The note that takes an entry away."""
+    """The note that takes an entry away. Raises BookError when the form's key is none."""
     who, key = form.get("who", ""), form.get("key", "")
-    return Note(batch=code, kind=Kind.REMARK, day=today, corrects=entry, who=who, key=key)
+    if problems := _key_problems(key):
+        raise BookError(problems)
+    return Note(batch=code, kind=Kind.REMARK, day=today, corrects=entry, who=who, key=key, sure=_is_sure(form))
+
+
+def _is_sure(form: Mapping[str, str]) -> bool:
+    """Whether it is to be stored though it is doubtful."""
+    return form.get("sure") == "1"
+
+
+def _key_problems(key: str) -> list[Problem]:
+    return [] if is_key(key) else [said("bench.no_key")]
 
 
 def _kind(text: str) -> Kind:
-    if not text:
-        raise ValueError("say what you saw: tap one of the buttons")
     try:
         return Kind(text)
     except ValueError:
-        raise ValueError("there is no such kind of entry; tap one of the buttons") from None
-
-
-def _number(text: str) -> int | None:
-    digits = _BREAKS.sub("", text)
-    if not digits:
-        return None
-    if not (digits.isascii() and digits.isdigit()) or len(digits) > _MOST_DIGITS:
-        raise ValueError("the number must be a whole one, in figures, such as 31")
-    return int(digits)
+        raise BookError(said("bench.no_kind")) from None
 
 
 def _day(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise ValueError("the day must be written as 2027-03-16") from None
+        raise BookError(said("bench.no_day")) from None

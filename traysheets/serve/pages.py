@@ -12,10 +12,12 @@ from traysheets.book.model import Kept
 from traysheets.bookkeeping import Account
 from traysheets.serve.access import own_path
 from traysheets.serve.facts import facts_of
-from traysheets.serve.lookup import LONGEST, find
+from traysheets.serve.lookup import LONGEST, LONGEST_SCANNED, Found, find
 from traysheets.serve.notes import choices, new_key
-from traysheets.serve.shown import counted_lines, entry_lines
-from traysheets.serve.site import Site
+from traysheets.serve.site import Drawn, Site
+from traysheets.serve.speech import Said
+from traysheets.serve.telling import cautions, counted, entry_lines
+from traysheets.serve.tongue import speech
 from traysheets.serve.trays import TrayPlan, tray_plan, trays_of
 
 blueprint = Blueprint("pages", __name__)
@@ -47,13 +49,19 @@ def index() -> str:
 @blueprint.get("/find")
 def search() -> str | Response | tuple[str, int]:
     """The batch of a typed code, or the batches that have the words."""
-    typed = request.args.get("q", "")[: LONGEST * 4].strip()
-    if not typed:
-        return redirect("/", 303)
-    found = find(typed, site().accounts())
+    typed = request.args.get("q", "")[:LONGEST_SCANNED].strip()
+    return _way_to(typed, find(typed, site().accounts())) if typed else redirect("/", 303)
+
+
+def _way_to(typed: str, found: Found) -> Response | tuple[str, int]:
+    """On to the batch or tray that was meant, else what was found, or what may be wrong."""
     if found.code:
         return redirect(batch_path(found.code), 303)
-    return render_template("found.html", typed=typed[:LONGEST], found=found), 200 if found.accounts else 404
+    if found.tray is not None:
+        return redirect(f"/T/{found.tray}", 303)
+    help = speech()(found.help, **found.values) if found.help else ""
+    page = render_template("found.html", typed=typed[:LONGEST], found=found, help=help)
+    return page, 200 if found.accounts else 404
 
 
 @blueprint.get("/today")
@@ -89,38 +97,53 @@ def batch(code: str) -> str | Response | tuple[str, int]:
     """A batch: what it is, what is due, the form to note what is seen, the entries, where it stands."""
     account = site().account(code)
     if account is None:
-        return _elsewhere(code)
+        return _way_to(code, find(code, site().accounts()))
     if request.path != f"/B/{code}":
         return redirect(batch_path(code), 303)
     return batch_page(account, {"kind": request.args.get("kind", "")})
 
 
-def _elsewhere(code: str) -> Response | tuple[str, int]:
-    """The way on from a code that is not one of the book as it is written."""
-    found = find(code, site().accounts())
-    if found.code:
-        return redirect(batch_path(found.code), 303)
-    return render_template("found.html", typed=code[:LONGEST], found=found), 404
-
-
-def batch_page(account: Account, filled: dict[str, str], problems: Sequence[str] = ()) -> str:
+def batch_page(
+    account: Account, filled: dict[str, str], problems: Sequence[Said] = (), doubts: Sequence[Said] = ()
+) -> str:
     """The page of a batch, its form filled in with what was typed before."""
-    drawn = site().drawings.batch(account.batch)
+    say, batch = speech(), account.batch
+    drawn = site().drawings.batch(batch, say.language)
     saved = request.args.get("saved", "")
     return render_template(
         "batch.html",
         account=account,
-        batch=account.batch,
-        counted=counted_lines(account),
-        lines=entry_lines(account),
+        batch=batch,
+        cautions=cautions(batch, say),
+        counted=counted(account, say),
+        lines=entry_lines(account, say),
         saved=next((entry for entry in account.entries if str(entry.id) == saved), None),
-        choices=choices(account),
-        filled={"key": new_key(), "day": site().today.isoformat(), "who": session.get("who", "")} | filled,
+        choices=choices(account, say),
+        filled=_blank() | filled,
         problems=problems,
+        doubts=doubts,
+        printed=_printed(batch, drawn),
         drawn=drawn,
-        plans=() if drawn else _plans(account.batch),
-        facts=() if drawn else facts_of(account.batch),
+        plans=() if drawn else _plans(batch),
+        facts=() if drawn else facts_of(batch, say),
     )
+
+
+def _blank() -> dict[str, str]:
+    """A form that nobody has typed into: today, by whoever wrote last on this phone."""
+    told = {"key": new_key(), "day": site().today.isoformat(), "who": str(session.get("who", ""))}
+    return {"kind": "", "number": "", "remark": ""} | told
+
+
+def _printed(batch: Kept, drawn: Drawn | None) -> Drawn:
+    """What is printed of a batch in words: as it is drawn, else as it was kept, in the language of that day."""
+    if drawn:
+        return drawn
+    told = batch.told
+    steps = told["steps"] if isinstance(told.get("steps"), list) else []
+    details = {str(step.get("step")): str(step.get("details") or "") for step in steps if isinstance(step, dict)}
+    language = str(told.get("language") or site().language)
+    return Drawn("", language, lead=str(told.get("lead") or ""), details=details)
 
 
 def _plans(batch: Kept) -> tuple[TrayPlan, ...]:
@@ -144,7 +167,7 @@ def tray(number: int) -> str | Response:
     inside = [one for one in site().accounts() if one.batch.code in codes]
     if not inside:
         abort(404)
-    drawn = site().drawings.tray(number, [one.batch for one in inside])
+    drawn = site().drawings.tray(number, [one.batch for one in inside], speech().language)
     plan = None if drawn else tray_plan(number, every)
     return render_template("tray.html", number=number, accounts=inside, drawn=drawn, plan=plan)
 
@@ -159,4 +182,4 @@ def batches() -> list[Kept]:
 @blueprint.get("/sign-in")
 def sign_in() -> str:
     """Where the pass phrase is asked for."""
-    return render_template("sign_in.html", onward=own_path(request.args.get("next", "/")), problem="")
+    return render_template("sign_in.html", onward=own_path(request.args.get("next", "/")), problems=())

@@ -3,15 +3,15 @@
 The accounts of all batches are read once and kept until the book's file changes, whoever changes it.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
 from threading import Lock
 from typing import Protocol
 
-from traysheets.base.errors import BookError
+from traysheets.base.errors import BookError, TraysheetsError
 from traysheets.book.model import Kept
 from traysheets.bookkeeping import Account, accounts
 
@@ -21,31 +21,36 @@ _CHANGE_COUNTER = slice(24, 28)
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What the sheets show of a batch or a tray, as safe HTML, in a language; `look` is its small picture."""
+    """What the sheets show of a batch or a tray, as safe HTML, in a language; `look` is its small picture.
+
+    `lead` is the one thing to know of a batch, `details` what is to be known of its steps, by their names.
+    """
 
     html: str
     language: str
     direction: str = "ltr"
     look: str = ""
+    lead: str = ""
+    details: Mapping[str, str] = field(default_factory=dict)
 
 
 class Drawings(Protocol):
     """What can be drawn while the plan is at hand. None: the plan does not have it as it was printed."""
 
-    def batch(self, batch: Kept) -> Drawn | None:
-        """Where a printed batch stands, and its figures."""
+    def batch(self, batch: Kept, language: str) -> Drawn | None:
+        """Where a printed batch stands, and its figures, in a language."""
 
-    def tray(self, number: int, batches: Sequence[Kept]) -> Drawn | None:
-        """A tray from above, with these printed batches in it and no others."""
+    def tray(self, number: int, batches: Sequence[Kept], language: str) -> Drawn | None:
+        """A tray from above, with these printed batches in it and no others, in a language."""
 
 
 class NoDrawings:
     """Of a book without its plan nothing can be drawn."""
 
-    def batch(self, batch: Kept) -> None:
+    def batch(self, batch: Kept, language: str) -> None:
         """Nothing."""
 
-    def tray(self, number: int, batches: Sequence[Kept]) -> None:
+    def tray(self, number: int, batches: Sequence[Kept], language: str) -> None:
         """Nothing."""
 
 
@@ -53,7 +58,8 @@ class NoDrawings:
 class Site:
     """A book to serve. `plan` is the name of the plan file, None for a book alone.
 
-    `now` gives the moment with its time zone, `seconds` those of a clock that is never set back.
+    `now` gives the moment with its time zone, `seconds` those of a clock that is never set back. `language` is that of
+    the plan, or of what was printed: spoken to whoever asks for none.
     """
 
     book: Path
@@ -62,6 +68,7 @@ class Site:
     plan: str | None = None
     title: str = ""
     drawings: Drawings = field(default_factory=NoDrawings)
+    language: str = "en"
 
     @property
     def today(self) -> date:
@@ -109,3 +116,11 @@ def _state(file: Path) -> tuple[object, ...]:
         return ()
     except OSError as error:
         raise BookError(f"the book {file} cannot be read: {error.strerror}") from error
+
+
+def without_folder(error: TraysheetsError, book: Path) -> TraysheetsError:
+    """The error without telling where on the computer the book is."""
+    problems = (
+        replace(problem, text=problem.text.replace(str(book), book.name), file=None) for problem in error.problems
+    )
+    return TraysheetsError(problems)

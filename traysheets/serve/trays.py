@@ -26,14 +26,24 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
+class Content:
+    """A batch in the plan of a tray, from its first cell to its last."""
+
+    letters: str
+    variety: str
+    first: str
+    last: str
+
+
+@dataclass(frozen=True, slots=True)
 class TrayPlan:
-    """A tray from above, and the same in words."""
+    """A tray from above, and what stands in it."""
 
     number: int
     rows: int
     columns: int
     cells: tuple[Cell, ...]
-    words: str
+    contents: tuple[Content, ...]
 
 
 def trays_of(batches: Iterable[Kept]) -> list[int]:
@@ -60,13 +70,10 @@ def tray_plan(number: int, batches: Sequence[Kept], picked: Kept | None = None) 
     rows, columns = sides[0]
     owner = {cell: batch for batch, run in inside for cell in _cells(run, columns)}
     cells = tuple(_cell(at, columns, owner.get(at), picked) for at in range(rows * columns))
-    said = (f"{letters_of(batch)} {batch.identity.variety}: {where(run)}." for batch, run in inside)
-    return TrayPlan(number, rows, columns, cells, f"Tray of {rows} rows and {columns} columns. {' '.join(said)}")
-
-
-def where(run: Mapping[str, Any]) -> str:
-    """The cells of a run: `A1 to B2`."""
-    return str(run["first"]) if run["first"] == run["last"] else f"{run['first']} to {run['last']}"
+    contents = tuple(
+        Content(letters_of(batch), batch.identity.variety, str(run["first"]), str(run["last"])) for batch, run in inside
+    )
+    return TrayPlan(number, rows, columns, cells, contents)
 
 
 def letters_of(batch: Kept) -> str:

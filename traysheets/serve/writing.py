@@ -5,19 +5,28 @@ a session has ended, for another key, for a book that is held by another program
 """
 
 import math
+from collections.abc import Sequence
 
 from flask import Blueprint, abort, current_app, make_response, redirect, render_template, request, session
 from werkzeug.wrappers import Response
 
-from traysheets.base.errors import BookError
+from traysheets.base.errors import BookError, DoubtfulEntry, TraysheetsError
 from traysheets.book.checks import check, tidied
 from traysheets.book.entries import Entry, Kind, Note
 from traysheets.bookkeeping import Account, note
 from traysheets.serve.access import Access, own_path, token_fits
-from traysheets.serve.notes import choices, new_key, read_note, striking_out
+from traysheets.serve.notes import choices, is_key, new_key, read_note, striking_out
 from traysheets.serve.pages import batch_page, batch_path, site
+from traysheets.serve.site import without_folder
+from traysheets.serve.speech import Said
+from traysheets.serve.tongue import speech
 
 blueprint = Blueprint("writing", __name__)
+
+TYPED = ("kind", "number", "day", "who", "remark", "key", "strike")
+"""The fields of a form that are shown again when it cannot be taken."""
+CLASH = 409
+"""RFC 9110, 15.5.10, Conflict: with the state of the book, where whoever sent it may resolve it and send it again."""
 
 
 def access() -> Access:
@@ -45,7 +54,7 @@ def correct(code: str, number: int) -> str:
         "remark": entry.remark,
         "key": new_key(),
     }
-    return _correction_page(account, entry, filled, [])
+    return _correction_page(account, entry, filled)
 
 
 @blueprint.post("/B/<code>/entries/<int(max=999999999999):number>")
@@ -86,28 +95,38 @@ def _write_to(account: Account, corrects: Entry | None) -> Response:
             return _again(account, corrects, 400, _sentences(error))
     try:
         entry = note(site().book, asked, site().today, site().now())
+    except DoubtfulEntry as error:
+        return _again(account, corrects, CLASH, doubts=_sentences(error))
     except BookError as error:
         # What SQLite or the disk said stands behind the error; otherwise the note clashes with what is stored.
-        return _again(account, corrects, 503 if error.__cause__ else 409, _sentences(error))
+        if error.__cause__:
+            return _again(account, corrects, 503, _sentences(error))
+        return _again(account, corrects, CLASH, _sentences(error), key=new_key())
     session["who"] = entry.who
     return redirect(f"{batch_path(account.batch.code)}?saved={entry.id}", 303)
 
 
-def _refusal() -> tuple[int, list[str]] | None:
-    """Why this form may not write now: its status and a sentence. A right pass phrase in it opens the session."""
+def _refusal() -> tuple[int, tuple[Said, ...]] | None:
+    """Why this form may not write now: its status and sentences. A right pass phrase in it opens the session."""
+    say = speech()
     if not token_fits():
-        return 403, ["This form was open for long, or cookies are off. What you wrote is still here: save again."]
+        return 403, say.all("bench.form_old")
     if access().may_write():
         return None
     phrase = request.form.get("passphrase", "")
     if not phrase:
-        return 403, ["Nothing was saved yet: writing needs the pass phrase. What you wrote is still here."]
+        return 403, say.all("bench.needs_passphrase")
     wait = access().try_phrase(phrase, site().seconds())
     if wait is None:
         return None
     if wait:
-        return 429, [_wait(wait)]
-    return 403, ["That is not the pass phrase. What you wrote is still here."]
+        return 429, (_wait(wait), *say.all("bench.still_here"))
+    return 403, say.all("bench.wrong_passphrase", "bench.still_here")
+
+
+def _wait(seconds: float) -> Said:
+    say = speech()
+    return say.one(say("bench.wait", n=math.ceil(seconds)))
 
 
 def _note(account: Account, corrects: Entry | None) -> Note:
@@ -120,28 +139,31 @@ def _stored(account: Account, asked: Note) -> bool:
     return any(entry.key == asked.key for entry in account.entries)
 
 
-def _sentences(error: BookError) -> list[str]:
-    """What is wrong, without telling where on the computer the book is."""
-    named = (str(problem).replace(str(site().book), site().book.name) for problem in error.problems)
-    return [f"{text[0].upper()}{text[1:]}." for text in named]
+def _sentences(error: TraysheetsError) -> tuple[Said, ...]:
+    """What is wrong, in the reader's language where there are words for it."""
+    return speech().problems(without_folder(error, site().book).problems)
 
 
-def _wait(seconds: float) -> str:
-    return f"Too many wrong pass phrases: wait {math.ceil(seconds)} seconds. What you wrote is still here."
-
-
-def _again(account: Account, corrects: Entry | None, status: int, problems: list[str]) -> Response:
-    """The form once more, with what was typed and what is wrong."""
+def _again(
+    account: Account,
+    corrects: Entry | None,
+    status: int,
+    problems: Sequence[Said] = (),
+    doubts: Sequence[Said] = (),
+    key: str = "",
+) -> Response:
+    """The form once more, with what was typed and what is wrong or doubted; `key`: it needs another one."""
+    filled = _filled() | ({"key": key} if key else {})
     if corrects:
-        page = _correction_page(account, corrects, _filled(status), problems)
+        page = _correction_page(account, corrects, filled, problems, doubts)
     else:
-        page = batch_page(account, _filled(status), problems)
+        page = batch_page(account, filled, problems, doubts)
     return _answer(page, status)
 
 
-def _kept(status: int, problems: list[str]) -> Response:
+def _kept(status: int, problems: Sequence[Said]) -> Response:
     """A page that tells nothing of the book, and keeps what was typed to be sent again."""
-    page = render_template("keep_form.html", filled=_filled(status), path=request.path, problems=problems)
+    page = render_template("keep_form.html", filled=_filled(), path=request.path, problems=problems)
     return _answer(page, status)
 
 
@@ -153,22 +175,28 @@ def _answer(page: str, status: int) -> Response:
     return response
 
 
-def _filled(status: int) -> dict[str, str]:
-    """What was typed; its key stays, so that it is stored once, unless the key itself is what clashes."""
-    fields = ("kind", "number", "day", "who", "remark", "key", "strike")
-    filled = {field: request.form.get(field, "") for field in fields}
-    return filled | ({"key": new_key()} if status == 409 or not filled["key"] else {})
+def _filled() -> dict[str, str]:
+    """What was typed; its key stays, so that it is stored once, unless it is none of ours."""
+    filled = {field: request.form.get(field, "") for field in TYPED}
+    return filled if is_key(filled["key"]) else filled | {"key": new_key()}
 
 
-def _correction_page(account: Account, entry: Entry, filled: dict[str, str], problems: list[str]) -> str:
+def _correction_page(
+    account: Account,
+    entry: Entry,
+    filled: dict[str, str],
+    problems: Sequence[Said] = (),
+    doubts: Sequence[Said] = (),
+) -> str:
     return render_template(
         "correct.html",
         account=account,
         batch=account.batch,
         entry=entry,
-        choices=[choice for choice in choices(account) if choice.kind is not Kind.REMARK],
+        choices=[choice for choice in choices(account, speech()) if choice.kind is not Kind.REMARK],
         filled=filled,
         problems=problems,
+        doubts=doubts,
     )
 
 
@@ -177,17 +205,17 @@ def sign_in() -> Response:
     """Open a session with the pass phrase, and go on to where it was asked for."""
     onward = own_path(request.form.get("next", "/"))
     if not token_fits():
-        return _ask(onward, 403, "This page was open for long, or cookies are off. Try again.")
+        return _ask(onward, 403, speech().all("bench.page_old"))
     wait = access().try_phrase(request.form.get("passphrase", ""), site().seconds())
     if wait is None:
         return redirect(onward, 303)
     if wait:
-        return _ask(onward, 429, f"Too many wrong pass phrases: wait {math.ceil(wait)} seconds, then try again.")
-    return _ask(onward, 403, "That is not the pass phrase.")
+        return _ask(onward, 429, (_wait(wait),))
+    return _ask(onward, 403, speech().all("bench.wrong_passphrase"))
 
 
-def _ask(onward: str, status: int, problem: str) -> Response:
-    return _answer(render_template("sign_in.html", onward=onward, problem=problem), status)
+def _ask(onward: str, status: int, problems: Sequence[Said]) -> Response:
+    return _answer(render_template("sign_in.html", onward=onward, problems=problems), status)
 
 
 @blueprint.post("/sign-out")

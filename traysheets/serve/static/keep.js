@@ -1,5 +1,5 @@
 // Keeps an entry on the phone when it cannot be sent, says so, and offers to send it again. Its key goes with it: sent
-// twice, it is stored once. Without this script the form works as any form does.
+// twice, it is stored once. Without this script the form works as any form does. Its words come with the page.
 "use strict";
 
 (() => {
@@ -7,6 +7,7 @@
   const PATIENCE_MS = 15000;
   const place = document.getElementById("kept");
   const token = place.dataset.token;
+  const say = JSON.parse(place.dataset.words);
 
   const kept = () => {
     try { return JSON.parse(localStorage.getItem(STORE)) || []; } catch { return []; }
@@ -51,7 +52,7 @@
 
   const words = (one) => {
     const value = (name) => (one.fields.find(([field]) => field === name) || [])[1] || "";
-    const kind = value("strike") ? "Strike out" : one.kind;
+    const kind = value("strike") ? say.strike : one.kind;
     return [one.batch, kind, value("number"), value("day")].filter(Boolean).join(" · ");
   };
 
@@ -60,15 +61,15 @@
     place.replaceChildren();
     if (!list.length && !message) return;
     const box = element("div", "", { class: "kept", role: "alert" });
-    box.append(element("p", message || "These entries are on this phone only; they were not saved in the book yet."));
+    box.append(element("p", message || say.only_here));
     const items = element("ul", "");
     for (const one of list) {
       const item = element("li", "");
       item.append(element("b", words(one)));
       const row = element("div", "", { class: "row" });
-      const again = element("button", "Send again", { type: "button" });
+      const again = element("button", say.again, { type: "button" });
       again.addEventListener("click", () => resend(one));
-      const drop = element("button", "Throw away", { type: "button" });
+      const drop = element("button", say.drop, { type: "button" });
       drop.addEventListener("click", () => { forget(one.key); show(); });
       row.append(again, drop);
       item.append(row);
@@ -79,12 +80,9 @@
     box.scrollIntoView({ block: "nearest" });
   };
 
-  const NOT_SENT = "Not saved: the book cannot be reached. The entry is kept on this phone. Send it again when the connection is back.";
-  const NOT_KEPT = "Not saved, and this phone cannot keep it: the book cannot be reached. Leave this page open and save again.";
-
   const resend = async (one) => {
     const answer = await send(one.path, one.fields);
-    if (!answer) return show(NOT_SENT);
+    if (!answer) return show(say.not_sent);
     if (!answer.ok) return sendAsForm(one.path, one.fields);
     forget(one.key);
     location.assign(answer.url);
@@ -92,23 +90,27 @@
 
   const submitted = async (event) => {
     const form = event.target;
-    if (!form.matches("form[data-keep]")) return;
+    // A browser that does not say which button was pressed sends the form itself.
+    if (!form.matches("form[data-keep]") || !("submitter" in event)) return;
     event.preventDefault();
     if (form.dataset.busy) return;
     form.dataset.busy = "1";
-    const fields = [...new FormData(form, event.submitter)];
+    const fields = [...new FormData(form)];
+    const pressed = event.submitter;
+    if (pressed && pressed.name) fields.push([pressed.name, pressed.value]);
     const key = (fields.find(([name]) => name === "key") || [])[1];
     const path = form.getAttribute("action");
     // A pass phrase is never kept.
     const lasting = fields.filter(([name]) => name !== "passphrase" && name !== "token");
-    const label = form.querySelector("input[name=kind]:checked + label");
+    const value = (fields.find(([name]) => name === "kind") || [])[1];
+    const label = value && document.querySelector(`label[for="kind-${CSS.escape(value)}"]`);
     const kind = label ? label.firstChild.textContent.trim() : "";
     const one = { key, path, kind, batch: form.dataset.keep, fields: [...lasting, ["token", ""]] };
     const answer = await send(path, fields);
     delete form.dataset.busy;
     if (!answer) {
       const stored = keep([...kept().filter((other) => other.key !== key), one]);
-      return show(stored ? NOT_SENT : NOT_KEPT);
+      return show(stored ? say.not_sent : say.not_kept);
     }
     forget(key);
     if (answer.ok) location.assign(answer.url);
