@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from traysheets.base.errors import FileError, PlanError
 from traysheets.export import filenames
-from traysheets.export.files import write_all, write_one
+from traysheets.export.files import Wrote, write_all, write_one
 
 
 def holding(content: bytes) -> Callable[[BinaryIO], object]:
@@ -39,8 +39,8 @@ def sentence(error: pytest.ExceptionInfo[FileError], folder: Path) -> str:
 
 def test_a_new_folder_with_folders_in_it(tmp_path: Path) -> None:
     folder = tmp_path / "deep" / "spring"
-    names = write_all(folder, files(maps=b"one", records__B__X=b"two"))
-    assert names == ("maps.txt", "records/B/X.txt")
+    wrote = write_all(folder, files(maps=b"one", records__B__X=b"two"))
+    assert wrote == Wrote(("maps.txt", "records/B/X.txt"))
     assert tree(folder) == {"maps.txt": b"one", "records/B/X.txt": b"two"}
     assert everything(folder / ".traysheets") == {"written.json", "lock"}
 

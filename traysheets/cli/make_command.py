@@ -29,6 +29,19 @@ from traysheets.pipeline import OUTPUTS, Options, make
     multiple=True,
     help="Language of the sheets; see `traysheets list languages`. Given again: one more on the guide.",
 )
+@click.option(
+    "--pages-per-file",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="Part a sheet of more pages into files of at most N: maps-001.pdf, maps-002.pdf, ... What belongs together"
+    " stays in one file. Takes less memory for large plans.",
+)
+@click.option(
+    "--jobs",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="How many processes draw; 1 is this one alone. The files are the same. [default: what pays on this machine]",
+)
 @options.SETTINGS
 @options.BOOK
 @click.option("--force", is_flag=True, help="Replace files in the folder that an earlier run did not write.")
@@ -46,6 +59,8 @@ def command(
     outlines: bool,
     grey: bool,
     languages: tuple[str, ...],
+    pages_per_file: int | None,
+    jobs: int | None,
     settings: Path | None,
     book: Path | None,
     force: bool,
@@ -66,6 +81,8 @@ def command(
         outlines=outlines,
         grey=grey,
         languages=languages,
+        pages_per_file=pages_per_file,
+        jobs=jobs,
         force=force,
     )
     with progress(quiet) as report:
@@ -74,6 +91,8 @@ def command(
         return
     warn(made.notices, str(plan))
     say(f"{made.folder}: wrote {told(made.files)}")
+    if made.removed:
+        say(f"{made.folder}: removed {', '.join(made.removed)}, which an earlier run wrote and this one put anew")
     say("Print at 100 %, not 'fit to page', and hold a ruler to the 50 mm bar.")
 
 

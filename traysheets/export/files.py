@@ -5,7 +5,8 @@ How a folder is written. `.traysheets/` in it holds a lock, the list of what run
 1. every file is written into `.traysheets/new/`, under its path as one name, and brought to the disk;
 2. `before_final` is called: the last that may refuse;
 3. the list says what is to be moved: from here on a run that is killed is finished by the next;
-4. the files get their final names, one rename each; should one fail, those before it get their old content back;
+4. the files get their final names, one rename each, and outdated ones lose theirs; should one fail, those before it
+   get their old content back;
 5. the list says that all is in place.
 
 So a file under a final name is always whole, old or new, and after any failure but a kill all of them are old.
@@ -17,6 +18,7 @@ import os
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO, TypeAlias
 
@@ -34,18 +36,28 @@ _NEW, _OLD, _LIST, _LOCK = "new", "old", "written.json", "lock"
 _FEW = 16
 
 
+@dataclass(frozen=True, slots=True)
+class Wrote:
+    """Files by path below the folder, in order. `removed` were outdated; `left` are too, but somebody changed them."""
+
+    files: tuple[str, ...]
+    removed: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
+
+
 def write_all(
     folder: Path,
     files: Iterable[tuple[str, Writer]],
     *,
     force: bool = False,
     before_final: Callable[[], object] = lambda: None,
-) -> tuple[str, ...]:
-    """Write files, given by path below `folder` (`/`-separated) and writer, all or none. Gives their paths in order.
+    outdated: Callable[[str], bool] = lambda name: False,
+) -> Wrote:
+    """Write files, given by path below `folder` (`/`-separated) and writer, all or none. Tells their paths in order.
 
     Only what an earlier run wrote, and nobody changed since, is replaced, unless `force`. Files of earlier runs that
     are not written again stay, with `force` too: a printed stick may still lead to the record of a batch that is gone
-    from the plan.
+    from the plan. Only those that `outdated` says are superseded by this run are removed, unless somebody changed them.
     Raises FileError with every file that is refused, or with what the system said; `folder` is then as it was.
     What a writer or `before_final` raises goes through, likewise with nothing changed.
     """
@@ -54,9 +66,10 @@ def write_all(
         written = read_written(state / _LIST)
         names = _stage(folder, state, files, written, force)
         marks = dict(zip(names, _sync([_new(state, name) for name in names]), strict=True))
+        going, left = _superseded(folder, written, (name for name in written.files if outdated(name)), names)
         before_final()
-        _put_in_place(folder, state, written, marks)
-        return names
+        _put_in_place(folder, state, Written(written.files, marks, going))
+        return Wrote(names, tuple(going), left)
 
 
 def write_one(path: Path, writer: Writer) -> None:
@@ -122,6 +135,15 @@ def _refusal(folder: Path, name: str, written: Written, force: bool) -> Problem 
     return None
 
 
+def _superseded(
+    folder: Path, written: Written, outdated: Iterable[str], names: tuple[str, ...]
+) -> tuple[dict[str, Fingerprint], tuple[str, ...]]:
+    """Of what earlier runs wrote: what is outdated and still as it was, and what is outdated and was changed."""
+    there = [name for name in outdated if name not in names and os.path.lexists(folder / name)]
+    ours = {name: written.files[name] for name in there if holds(folder / name, written.files[name])}
+    return ours, tuple(name for name in there if name not in ours)
+
+
 def _new(state: Path, name: str) -> Path:
     """Where a file stands until it gets its final name. In one folder: making thousands takes as long as the files."""
     return state / _NEW / filenames.flat(name)
@@ -163,24 +185,29 @@ def _sync_names(folder: Path) -> None:
 # ---- from the first final name on
 
 
-def _put_in_place(folder: Path, state: Path, written: Written, marks: dict[str, Fingerprint]) -> None:
-    """Move the new files to their final names; when one cannot be, all get their old content back."""
-    moving = Written(written.files, marks)
+def _put_in_place(folder: Path, state: Path, moving: Written) -> None:
+    """Move the new files to their final names and outdated ones away; when one cannot be, all get their old content
+    back.
+    """
     moving.save(state / _LIST)
     tried: list[str] = []
     try:
         (state / _OLD).mkdir(exist_ok=True)
-        for name in marks:
+        for name in moving.pending:
             tried.append(name)
             _set_aside(folder / name, _old(state, name))
             _move(_new(state, name), folder / name)
+        for name in moving.going:
+            (folder / name).replace(_old(state, name))
     except BaseException:
+        for name in moving.going:
+            _bring_back(_old(state, name), folder / name)
         for name in reversed(tried):
             _put_back(folder, state, name)
         _save(moving.settled(folder), state)
         raise
     _sync_names(folder)
-    _save(Written(written.files | marks), state)
+    _save(moving.done, state)
 
 
 def _save(settled: Written, state: Path) -> None:
@@ -201,12 +228,18 @@ def _set_aside(path: Path, aside: Path) -> None:
 
 def _put_back(folder: Path, state: Path, name: str) -> None:
     """Undo `_set_aside` and `_move` of a file, however far they came."""
-    path, aside, new = folder / name, _old(state, name), _new(state, name)
-    if os.path.lexists(aside):
-        aside.replace(path)
-    elif not new.exists():
+    path = folder / name
+    if not _bring_back(_old(state, name), path) and not _new(state, name).exists():
         path.unlink()
         _remove_empty(list(path.parents)[: name.count("/")])
+
+
+def _bring_back(aside: Path, path: Path) -> bool:
+    """Give a file its old content back; tells whether any was set aside."""
+    if not os.path.lexists(aside):
+        return False
+    aside.replace(path)
+    return True
 
 
 def _move(new: Path, path: Path) -> None:
@@ -215,13 +248,16 @@ def _move(new: Path, path: Path) -> None:
 
 
 def _finish_killed_run(folder: Path, state: Path) -> None:
-    """Move what a killed run had still to move, as it had announced; clear away what it had not."""
+    """Move and remove what a killed run had still to, as it had announced; clear away what it had not."""
     written = read_written(state / _LIST)
     for name, mark in written.pending.items():
         new = _new(state, name)
         if holds(new, mark) and _refusal(folder, name, written, force=False) is None:
             _move(new, folder / name)
-    if written.pending:
+    for name, mark in written.going.items():
+        if holds(folder / name, mark):
+            (folder / name).unlink()
+    if written.pending or written.going:
         _save(written.settled(folder), state)
     _clear(state)
 

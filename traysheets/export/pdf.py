@@ -93,6 +93,8 @@ class _Writer:
         self._pdf.updateSignature(repr(facts))
         viewer = self._dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
         self._pdf.Catalog.ViewerPreferences = _Object(viewer)
+        if document.first_page > 1:
+            self._pdf.Catalog.PageLabels = _Object(b"<</Nums [0 <</S /D /St %d>>]>>" % document.first_page)
 
     def _said(self, entries: dict[str, Any]) -> bytes:
         """What a dictionary says: keys that are plain names, and values (ISO 32000-1, 7.3.7)."""

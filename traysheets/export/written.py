@@ -45,14 +45,25 @@ class Written:
     """Files by their path below the folder, `/`-separated.
 
     `pending` holds what a run is just moving into place: until all of it is, a file there may be of either list.
+    `going` holds what it is just removing from `files`.
     """
 
     files: dict[str, Fingerprint] = field(default_factory=dict)
     pending: dict[str, Fingerprint] = field(default_factory=dict)
+    going: dict[str, Fingerprint] = field(default_factory=dict)
+
+    @property
+    def done(self) -> "Written":
+        """The list when all is in place, and all that was to go is gone."""
+        return Written({name: mark for name, mark in self.files.items() if name not in self.going} | self.pending)
 
     def settled(self, folder: Path) -> "Written":
-        """The list with nothing pending: what of it stands in `folder` is listed; what was listed before stays so."""
-        return Written(self.files | {name: mark for name, mark in self.pending.items() if holds(folder / name, mark)})
+        """The list with nothing pending: what of it stands in `folder` is listed; what was listed before stays so,
+        unless it was to go and is gone.
+        """
+        kept = {name for name in self.files if name not in self.going or os.path.lexists(folder / name)}
+        came = {name: mark for name, mark in self.pending.items() if holds(folder / name, mark)}
+        return Written({name: mark for name, mark in self.files.items() if name in kept} | came)
 
     def objection(self, folder: Path, name: str) -> str | None:
         """Why the file `name` may not be replaced without force, or None when it is ours or not there."""
@@ -68,7 +79,7 @@ class Written:
         """Write the list whole or not at all. Raises OSError."""
         lists = {
             name: {file: [mark.size, mark.sha256] for file, mark in sorted(marks.items())}
-            for name, marks in (("files", self.files), ("pending", self.pending))
+            for name, marks in (("files", self.files), ("pending", self.pending), ("going", self.going))
         }
         part = path.with_suffix(UNFINISHED)
         with part.open("w", encoding="utf-8", newline="\n") as file:
@@ -82,7 +93,7 @@ def read_written(path: Path) -> Written:
     """The list an earlier run left, empty when there is none or it cannot be understood: then no file is ours."""
     try:
         lists = json.loads(path.read_text(encoding="utf-8"))
-        return Written(_marks(lists["files"]), _marks(lists["pending"]))
+        return Written(_marks(lists["files"]), _marks(lists["pending"]), _marks(lists.get("going", {})))
     except (FileNotFoundError, ValueError, KeyError, TypeError, AttributeError):
         return Written()
 

@@ -1,0 +1,159 @@
+"""From a plan file to a job ready to be drawn: read, reckon, codes, arrange, all there is to say. Writes nothing."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from traysheets.arrange.arrange import arrange
+from traysheets.arrange.model import Trays
+from traysheets.base.errors import PlanError, nearest
+from traysheets.base.notices import Notice
+from traysheets.base.words import Words, words_for
+from traysheets.book.book import allotted
+from traysheets.book.diary import entries_of
+from traysheets.book.entries import in_force
+from traysheets.book.model import Identity, Wanted
+from traysheets.bookkeeping import counts_in
+from traysheets.page.fonts import font_files, with_fonts
+from traysheets.pipeline.options import Options
+from traysheets.plan.limits import MOST_LANGUAGES
+from traysheets.plan.model import Plan
+from traysheets.plan.read import read_plan
+from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks, standing
+from traysheets.reckon.model import Batch, Reckoned
+from traysheets.reckon.reckon import reckon
+from traysheets.reckon.totals import Comparison, Totals, plan_comparison, totals
+from traysheets.sheets.characters import require_characters
+from traysheets.sheets.facts import Plain, plan_facts
+from traysheets.sheets.job import Choices, Job, Noted
+from traysheets.sheets.links import address_notices
+from traysheets.sheets.moved import moved_notices
+from traysheets.sheets.summary import Table, summary
+from traysheets.trade.papers import PAPERS
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A plan read, reckoned, arranged and given its batch codes, ready to be drawn; and what there is to say of it.
+
+    `printed` are the indexes of batches that were printed before.
+    """
+
+    job: Job
+    printed: frozenset[int]
+    weeks: BenchWeeks
+    notices: tuple[Notice, ...]
+
+    @property
+    def facts(self) -> Plain:
+        """The chosen days as plain values for programs."""
+        return facts_of(self, self.job)
+
+    @property
+    def tables(self) -> tuple[Table, ...]:
+        """The chosen days as tables for a terminal."""
+        return summary(self.job, *_sums(self.job), self.weeks.benches)
+
+
+def facts_of(checked: Checked, job: Job) -> Plain:
+    """The days of a job as plain values for programs."""
+    return plan_facts(job, *_sums(job), checked.weeks.benches, checked.notices)
+
+
+def _sums(job: Job) -> tuple[Totals, Comparison | None]:
+    """What the days of a job take in all, and what the same plants would take one a cell."""
+    in_all = totals(job.batches, (tray.kind for tray in job.trays))
+    return in_all, plan_comparison(job.plan, job.batches)
+
+
+def check(options: Options, today: date) -> Checked:
+    """Read, reckon and arrange a plan, with the batch codes that printing it would allot. Writes nothing."""
+    reckoned = reckon(read_plan(options.plan, options.settings), today, counts_in(options.book_file))
+    return checked(reckoned, arrange(reckoned), options, today)
+
+
+def check_to_print(options: Options, today: date) -> Checked:
+    """The same for a plan that is to be printed. Raises SheetError with every name that no font at hand has whole."""
+    found = check(options, today)
+    with with_fonts(font_files(found.job.plan.fonts)):
+        require_characters(found.job)
+    return found
+
+
+def checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) -> Checked:
+    """All there is to say of an arranged plan, and the job of drawing it."""
+    plan = reckoned.plan
+    wanted = tuple(wanted_batch(batch) for batch in reckoned.batches)
+    allotment = allotted(options.book_file, wanted, plan.season, options.plan.name)
+    codes = dict(enumerate(allotment.codes))
+    words = _words(options, plan)
+    job = Job(reckoned, arranged, codes, words[0], _choices(options, plan), today, words, _noted(options, codes))
+    standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
+    weeks = bench_weeks(standings, plan.benches)
+    said = (plan, reckoned, arranged, allotment)
+    before = {index: json.loads(batch.facts) for index, batch in allotment.printed.items()}
+    notices = (
+        *(notice for stage in said for notice in stage.notices),
+        *moved_notices(job, before),
+        *bench_notices(weeks),
+        *address_notices(job),
+    )
+    return Checked(job, frozenset(allotment.printed), weeks, notices)
+
+
+def wanted_batch(batch: Batch, facts: Plain | None = None) -> Wanted:
+    """A batch as the book tells it from others, with what was printed about it."""
+    sowing = batch.sowing
+    identity = Identity(
+        crop=sowing.crop.name,
+        variety=sowing.variety,
+        sow=batch.sow,
+        lot=sowing.lot or "",
+        method=sowing.method.value,
+        tray=sowing.tray.name,
+        place=sowing.place,
+        cells=batch.cells,
+        seeds_per_cell=batch.seeds_per_cell.value,
+    )
+    return Wanted(identity, sowing.line, sowing.batch, batch.successions > 1, json.dumps(facts or {}))
+
+
+def _noted(options: Options, codes: Mapping[int, str]) -> dict[int, tuple[Noted, ...]]:
+    """What the book has noted of the batches and still counts."""
+    entries = entries_of(options.book_file)
+    return {
+        index: tuple(
+            Noted(entry.day, entry.kind.value, entry.number, entry.remark) for entry in in_force(entries[code])
+        )
+        for index, code in codes.items()
+        if code in entries
+    }
+
+
+def _words(options: Options, plan: Plan) -> tuple[Words, ...]:
+    """The languages of this run: those the command asks for, else the plan's; all are on the guide."""
+    codes = tuple(dict.fromkeys(code.casefold() for code in options.languages or plan.languages))
+    if len(codes) > MOST_LANGUAGES:
+        raise PlanError(f"{len(codes)} languages are asked for; the guide has room for {MOST_LANGUAGES}")
+    return tuple(map(words_for, codes))
+
+
+def _choices(options: Options, plan: Plan) -> Choices:
+    """The choices of this run: the command's, else the plan's, else what is usual where its units are."""
+    inches = plan.units == "inch"
+    paper = options.paper or plan.paper or ("letter" if inches else "a4")
+    stock = options.stock or plan.stock or ("stake-25x150-letter" if inches else "stake-25x150-a4")
+    if stock not in plan.stocks:
+        near = nearest(stock, plan.stocks)
+        hint = f"did you mean '{near}'?" if near else f"there are: {', '.join(plan.stocks)}"
+        raise PlanError(f"there is no label stock '{stock}'; {hint}")
+    return Choices(
+        PAPERS[paper],
+        plan.stocks[stock],
+        options.scale,
+        options.first_label,
+        options.outlines,
+        options.grey,
+        options.days,
+    )

@@ -1,0 +1,148 @@
+"""Drawing what was asked for, writing it all or nothing, and entering what is printed in the book."""
+
+from collections.abc import Callable, Generator, Iterator
+from contextlib import closing
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from traysheets.arrange.model import Trays
+from traysheets.base.errors import BookError, PlanError
+from traysheets.base.notices import Notice
+from traysheets.base.workers import cores, shared_out
+from traysheets.book.book import enter
+from traysheets.export.files import Writer, write_all
+from traysheets.page.fonts import Fonts, font_files, with_fonts
+from traysheets.pipeline.checking import Checked, check, checked, wanted_batch
+from traysheets.pipeline.options import Options
+from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files, put
+from traysheets.reckon.model import Reckoned
+from traysheets.sheets.characters import require_characters
+from traysheets.sheets.job import Job
+from traysheets.sheets.kept_facts import kept_facts
+from traysheets.sheets.printer_truth import printer_notices
+from traysheets.sheets.stick_checks import stick_notices
+
+WORTH_SHARING = 60
+"""Batches and trays from which on drawing takes so long that starting further processes pays."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a run wrote: the folder, and the files by path below it; and the notices.
+
+    `removed` are files of an earlier run in whose place others stand now.
+    """
+
+    folder: Path
+    files: tuple[str, ...]
+    notices: tuple[Notice, ...]
+    removed: tuple[str, ...] = ()
+
+
+def make(options: Options, today: date, progress: Progress = lambda name, pages: None) -> Made:
+    """Draw what was asked for and write it, all or nothing, and enter what is printed in the book.
+
+    Raises TraysheetsError; the folder and the book are then as they were.
+    """
+    return _made(check(options, today), options, today, progress)
+
+
+def make_sheets(
+    reckoned: Reckoned, arranged: Trays, folder: Path | None = None, *, today: date, **choices: Any
+) -> Made:
+    """Make the sheets of a plan that was read, reckoned and arranged before; `choices` are the fields of `Options`.
+
+    Writes below `folder`, beside the plan when None, and enters the batches in the book; all or nothing.
+    Raises TraysheetsError.
+    """
+    options = Options(plan=Path(reckoned.plan.file), folder=folder, **choices)
+    return _made(checked(reckoned, arranged, options, today), options, today, lambda name, pages: None)
+
+
+def _made(plan: Checked, options: Options, today: date, progress: Progress) -> Made:
+    """Draw and write, with the fonts at hand that the plan names."""
+    job = plan.job
+    names = tuple(name for name in OUTPUTS if name in (options.only or USUAL))
+    with with_fonts(fonts := font_files(job.plan.fonts)):
+        _something_to_draw(job)
+        _book_is_at_hand(plan, options)
+        require_characters(job)
+        notices = (*plan.notices, *printer_notices(job, names), *(stick_notices(job) if "sticks" in names else ()))
+        with closing(_files(plan, options, names, fonts, progress)) as files:
+            wrote = write_all(
+                options.output_folder,
+                files,
+                force=options.force,
+                before_final=lambda: _enter(options, job, today),
+                outdated=partial(is_outdated, made=names),
+            )
+    return Made(options.output_folder, wrote.files, (*notices, *map(_left, wrote.left)), wrote.removed)
+
+
+def _files(
+    plan: Checked, options: Options, names: tuple[str, ...], fonts: Fonts, progress: Progress
+) -> Generator[tuple[str, Writer], None, None]:
+    """The files of all outputs in their order, drawn by as many processes as are wanted or pay."""
+    draw = partial(output_files, plan, options.pages_per_file)
+    jobs = min(_jobs_that_pay(plan.job) if options.jobs is None else options.jobs, len(names))
+    if jobs == 1:
+        for name in names:
+            yield from draw(name, progress)
+        return
+    for path, content in shared_out(partial(_contents, draw, fonts), names, jobs, progress):
+        yield path, partial(put, content)
+
+
+def _jobs_that_pay(job: Job) -> int:
+    return cores() if len(job.batches) + len(job.trays) >= WORTH_SHARING else 1
+
+
+def _contents(
+    draw: Callable[[str, Progress], Iterator[tuple[str, Writer]]], fonts: Fonts, name: str, progress: Progress
+) -> Iterator[tuple[str, bytes]]:
+    """The files of one output with what is in them, as another process draws them."""
+    with with_fonts(fonts):
+        for path, writer in draw(name, progress):
+            file = BytesIO()
+            writer(file)
+            yield path, file.getvalue()
+
+
+def _left(file: str) -> Notice:
+    """What to say of a file of an earlier run that was changed, and so stands beside those that are made now."""
+    return Notice(
+        f"{file} is of an earlier run and was changed since, so it was left; it is not part of what was made now"
+    )
+
+
+def _something_to_draw(job: Job) -> None:
+    """Raise a PlanError when nothing is sown on the chosen days, naming the nearest sowing days."""
+    if job.batches:
+        return
+    days = sorted({batch.sow for batch in job.reckoned.batches})
+    raise PlanError(f"nothing is sown then; sowing days are {', '.join(day.isoformat() for day in days)}")
+
+
+def _book_is_at_hand(plan: Checked, options: Options) -> None:
+    """Raise BookError when new codes were printed into this folder before: their book is missing, or is another's."""
+    job, pages = plan.job, options.output_folder / RECORDS / "B"
+    new = [job.codes[batch.index] for batch in job.batches if batch.index not in plan.printed]
+    lost = [] if options.force else [code for code in new if (pages / code).exists()]
+    if lost:
+        some = ", ".join(lost[:3]) + (f" and {len(lost) - 3} more" if len(lost) > 3 else "")
+        raise BookError(
+            f"{pages} holds records of {some}, which the book {options.book_file} does not know; name the book they"
+            " were printed with by --book, choose another folder with -o, or give the codes anew with --force"
+        )
+
+
+def _enter(options: Options, job: Job, today: date) -> None:
+    """Enter the printed batches in the book, with all that was printed about them."""
+    facts = kept_facts(job)
+    wanted = tuple(wanted_batch(batch, facts.get(batch.index)) for batch in job.reckoned.batches)
+    codes = tuple(job.codes[batch.index] for batch in job.reckoned.batches)
+    enter(options.book_file, wanted, job.plan.season, options.plan.name, codes, facts, today)
