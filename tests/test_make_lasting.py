@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from traysheets.pipeline import Options, check, make
+from traysheets.pipeline import OUTPUTS, Options, check, make
 
 PLAN = """
 [[sowing]]
@@ -20,18 +20,20 @@ sow = 2027-03-06
 BEFORE, AFTER = date(2027, 3, 1), date(2027, 4, 1)
 
 
-def records(folder: Path, today: date) -> dict[str, Any]:
+def made(folder: Path, today: date) -> dict[str, bytes]:
+    """All sheets and records by their path."""
     plan = folder / "plan.toml"
     folder.mkdir()
     plan.write_text(PLAN)
-    make(Options(plan, only=("records",)), today)
-    read: dict[str, Any] = json.loads((folder / "plan/records/records.json").read_text())
-    return read
+    run = make(Options(plan, only=OUTPUTS), today)
+    return {name: (run.folder / name).read_bytes() for name in run.files}
 
 
 def test_a_day_that_is_past_is_told_and_not_kept(tmp_path: Path) -> None:
-    early, late = records(tmp_path / "early", BEFORE), records(tmp_path / "late", AFTER)
-    assert early == late
-    assert any("crowded" in warning["text"] for warning in late["warnings"])
+    early, late = made(tmp_path / "early", BEFORE), made(tmp_path / "late", AFTER)
+    assert list(early) == list(late)
+    assert [name for name in early if early[name] != late[name]] == []
+    kept: dict[str, Any] = json.loads(late["records/records.json"])
+    assert any("crowded" in warning["text"] for warning in kept["warnings"])
     told = check(Options(tmp_path / "early/plan.toml"), AFTER).facts["warnings"]
     assert {"line": 2, "text": "the sowing day 2027-03-06 is past (today is 2027-04-01)"} in told  # type: ignore[operator]
