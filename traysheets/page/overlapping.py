@@ -138,7 +138,8 @@ def _groups(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
         elif parts := _parted(group, 1) or _parted(group, 0):
             waiting += [part for part in parts if len(part) > 1]
         elif _area(largest := max(group, key=_area)):
-            waiting.append([*(piece for piece in group if piece is not largest), *_opened(largest)])
+            others = [piece for piece in group if piece is not largest]
+            waiting.append([*others, *_opened(largest, _around(others) or largest[:4])])
         else:
             yield group
 
@@ -165,14 +166,14 @@ def _pairs(one: _Piece, other: _Piece) -> Iterator[tuple[_Piece, _Piece]]:
     if areas == (0.0, 0.0):
         yield one, other
     elif areas[0] >= areas[1]:
-        for inner in _opened(one):
+        for inner in _opened(one, other):
             yield from _pairs(inner, other)
     else:
-        for inner in _opened(other):
+        for inner in _opened(other, one):
             yield from _pairs(one, inner)
 
 
-def _meet(one: _Piece, other: _Piece) -> bool:
+def _meet(one: Box | _Piece, other: Box | _Piece) -> bool:
     return (
         one[2] - other[0] > OVERLAP_MM
         and other[2] - one[0] > OVERLAP_MM
@@ -181,11 +182,16 @@ def _meet(one: _Piece, other: _Piece) -> bool:
     )
 
 
-def _opened(piece: _Piece) -> Iterator[_Piece]:
-    """What is in a placed stamp, as it lies on the page."""
+def _opened(piece: _Piece, window: Box | _Piece) -> Iterator[_Piece]:
+    """What is in a placed stamp, as it lies on the page, and as far as it meets a window."""
     place, rank = piece[4:]
     assert isinstance(place, Place)
-    for left, top, right, bottom, what, _ in _opened_once(place.stamp).pieces:
+    inside = _opened_once(place.stamp).pieces
+    if not place.turns:
+        x, y = place.x_mm, place.y_mm
+        near = window[0] - x, window[1] - y, window[2] - x, window[3] - y
+        inside = [inner for inner in inside if _meet(inner, near)]
+    for left, top, right, bottom, what, _ in inside:
         inner = _placed(what, place) if isinstance(what, Place) else what
         yield *turned((left, top, right, bottom), place), inner, rank
 

@@ -17,7 +17,7 @@ from traysheets.page.lettering import SLACK_MM, missing, named
 from traysheets.page.marks import Circle, Clip, Colour, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.page.overlapping import meeting, overlaps
 from traysheets.page.qr_proof import broken
-from traysheets.page.reach import ANCHORS, Box, boxes
+from traysheets.page.reach import ANCHORS, Box, boxes, plain_extent
 
 __all__ = ["BLEED_MM", "overlaps", "prove"]
 
@@ -106,7 +106,7 @@ def _wrong_text(text: Text) -> str | None:
         return f"has a face, anchor or colour we do not know: {text.face}, {text.anchor}, {text.colour}"
     if not text.size_pt > 0:
         return f"cannot be set at {text.size_pt} pt"
-    lacking = missing(text.text, text.face)
+    lacking = () if plain_extent(text.text, text.face) else missing(text.text, text.face)
     return f"has characters our fonts lack: {', '.join(map(named, lacking))}" if lacking else None
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
+from itertools import chain
 from typing import Any, TypeAlias, cast
 
 from traysheets.page.lettering import ink_mm, is_plain, width_mm
@@ -59,29 +60,28 @@ def _rect(mark: Rect) -> Box:
 
 def _line(mark: Line) -> Box:
     """A line has square ends: only a slanting one could reach less than half its stroke beyond them."""
-    left, right = sorted((mark.x1_mm, mark.x2_mm))
-    top, bottom = sorted((mark.y1_mm, mark.y2_mm))
-    half = mark.stroke_mm / 2
-    across, along = (half if top != bottom else 0.0), (half if left != right else 0.0)
+    x1, y1, x2, y2, half = mark.x1_mm, mark.y1_mm, mark.x2_mm, mark.y2_mm, mark.stroke_mm / 2
+    across, along = (half if y1 != y2 else 0.0), (half if x1 != x2 else 0.0)
+    left, right = (x1, x2) if x1 <= x2 else (x2, x1)
+    top, bottom = (y1, y2) if y1 <= y2 else (y2, y1)
     return left - across, top - along, right + across, bottom + along
 
 
 def _path(mark: Path) -> Box:
     """Around all points, those that curves are drawn towards as well."""
-    xs: list[float] = []
-    ys: list[float] = []
-    for piece in cast("Iterable[tuple[Any, ...]]", mark.d):
-        if piece[0] == "R":
-            _, x, y, width, height = piece
-            xs += x, x + width
-            ys += y, y + height
-        else:
-            xs += piece[1::2]
-            ys += piece[2::2]
-    if not xs:
+    numbers = list(chain.from_iterable([_corners(piece) for piece in cast("Iterable[tuple[Any, ...]]", mark.d)]))
+    if not numbers:
         return 0.0, 0.0, 0.0, 0.0
-    unit = mark.unit_mm
+    xs, ys, unit = numbers[::2], numbers[1::2], mark.unit_mm
     return _around(min(xs) * unit, min(ys) * unit, max(xs) * unit, max(ys) * unit, mark.stroke, mark.stroke_mm)
+
+
+def _corners(piece: tuple[Any, ...]) -> tuple[float, ...]:
+    """The points of a piece of a path, x and y in turn; of a rectangle two corners."""
+    if piece[0] != "R":
+        return piece[1:]
+    _, x, y, width, height = piece
+    return x, y, x + width, y + height
 
 
 def _circle(mark: Circle) -> Box:
@@ -90,7 +90,7 @@ def _circle(mark: Circle) -> Box:
 
 
 def _text(mark: Text) -> Box:
-    wide, below, above = _plain_extent(mark.text, mark.face) or _extent(mark.text, mark.face)
+    wide, below, above = plain_extent(mark.text, mark.face) or _extent(mark.text, mark.face)
     size, x, y = mark.size_pt, mark.x_mm, mark.y_mm
     left = x - ANCHORS[mark.anchor] * wide * size
     return left, y - above * size, left + wide * size, y - below * size
@@ -102,7 +102,7 @@ def _extent(text: str, face: str) -> tuple[float, float, float]:
 
 
 @lru_cache(maxsize=65536)
-def _plain_extent(text: str, face: str) -> tuple[float, float, float] | None:
+def plain_extent(text: str, face: str) -> tuple[float, float, float] | None:
     """The same, kept for texts that are set in their face alone, whatever fonts are at hand; None for others."""
     return _extent(text, face) if is_plain(text, face) else None
 
