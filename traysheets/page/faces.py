@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from struct import unpack_from
 
-from fontTools.ttLib import TTFont
-
 from traysheets.base.bundle import bundled
+from traysheets.page.truetype import read_tables
 
 FACES: dict[str, str] = {
     "regular": "NotoSans-Regular.ttf",
@@ -51,13 +50,11 @@ class Metrics:
 
 @cache
 def metrics(face: str) -> Metrics:
-    """Read a font file. Glyphs go by number here: asking for their names would take longer than all the rest."""
-    with TTFont(bundled("fonts") / FACES[face], lazy=True) as font:
-        font.setGlyphOrder([str(number) for number in range(font["maxp"].numGlyphs)])
-        em, advances = font["head"].unitsPerEm, font["hmtx"].metrics
-        glyphs = {chr(code): int(glyph) for code, glyph in font.getBestCmap().items()}
-        widths = {character: advances[str(glyph)][0] / em for character, glyph in glyphs.items()}
-        return Metrics(em, glyphs, widths, font["OS/2"].sCapHeight / em, font["loca"], font.reader["glyf"])
+    """Read a font file."""
+    font = read_tables((bundled("fonts") / FACES[face]).read_bytes())
+    glyphs = {chr(code): glyph for code, glyph in font.glyphs.items()}
+    widths = {character: font.advances[glyph] / font.em for character, glyph in glyphs.items()}
+    return Metrics(font.em, glyphs, widths, font.cap_height / font.em, font.starts, font.outlines)
 
 
 @lru_cache(maxsize=16384)
