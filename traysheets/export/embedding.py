@@ -8,13 +8,15 @@ whole. Signs stand in the order of the page, left to right, as readers take all 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from string import ascii_uppercase
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from traysheets.export.operators import Parts, number
 from traysheets.export.pdf_file import compressed
 from traysheets.page.fonts import Typeface
-from traysheets.page.outlines import Cut, cut
 from traysheets.page.shaping import Shaped, Sign
+
+if TYPE_CHECKING:
+    from traysheets.page.outlines import Cut
 
 Put: TypeAlias = Callable[[bytes], str]
 """Puts an object into the file, and tells how others refer to it (`12 0 R`)."""
@@ -65,6 +67,11 @@ class ShapedFonts:
 
     def objects(self, put: Put) -> Iterator[tuple[str, str]]:
         """Put all fonts into the file; for each its name in streams, and how to refer to it."""
+        if not self._used:
+            return
+        # Few plans have names in other scripts: what cuts fonts is loaded when there is one.
+        from traysheets.page.outlines import cut
+
         for place, (typeface, used) in enumerate(self._used.items()):
             signs = list(used.codes)
             yield used.name[1:], put(_composite(signs, cut(typeface, signs), _tag(place), put))
@@ -75,7 +82,7 @@ def _tag(place: int) -> str:
     return "XX" + "".join(ascii_uppercase[place // 26**digit % 26] for digit in (3, 2, 1, 0))
 
 
-def _composite(signs: Sequence[Sign], font: Cut, tag: str, put: Put) -> bytes:
+def _composite(signs: Sequence[Sign], font: "Cut", tag: str, put: Put) -> bytes:
     """The font that streams name, which stands for the one with the glyphs (9.7.6)."""
     name = f"/{tag}+{font.name}"
     widths = " ".join(number(sign.advance * 1000) for sign in signs)
@@ -90,7 +97,7 @@ def _composite(signs: Sequence[Sign], font: Cut, tag: str, put: Put) -> bytes:
     )
 
 
-def _descriptor(font: Cut, name: str, put: Put) -> bytes:
+def _descriptor(font: "Cut", name: str, put: Put) -> bytes:
     """What a reader may want to know of a font that it cannot use (9.8); it is symbolic, as it has codes of its own."""
     program = put(compressed(b"/Length1 %d" % len(font.file), font.file))
     left, bottom, right, top = (round(side * 1000) for side in font.box)
