@@ -7,12 +7,14 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
+from click.testing import CliRunner
 from pypdf import PdfReader
 from scripts import ARABIC, CJK, DEVANAGARI, HEBREW, THAI, fonts
 
 from traysheets.base.directions import isolated
 from traysheets.base.errors import PlanError, SheetError
 from traysheets.base.words import languages, words_for
+from traysheets.cli.main import cli
 from traysheets.export.svg import svg
 from traysheets.page.fonts import font_files, with_fonts
 from traysheets.page.marks import Page, Text
@@ -181,3 +183,14 @@ def test_pictures_of_the_same_page_are_kept_apart_by_fonts() -> None:
         assert "九" in svg(page, describe="")
     with pytest.raises(SheetError):
         svg(page, describe="")
+
+
+def test_check_tells_of_names_that_cannot_be_printed_as_make_does(tmp_path: Path) -> None:
+    path = plan(tmp_path, named=(THAI, DEVANAGARI))
+    with pytest.raises(SheetError) as made:
+        make(Options(path), TODAY)
+    told = CliRunner().invoke(cli, ["check", str(path)], catch_exceptions=False)
+    assert told.exit_code == 1
+    assert told.stdout == ""
+    lines = told.stderr.splitlines()
+    assert all(any(str(problem) in line for line in lines) for problem in made.value.problems)

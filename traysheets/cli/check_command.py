@@ -8,7 +8,7 @@ import click
 
 from traysheets.cli import options
 from traysheets.cli.console import show, table, tells_problems, warn
-from traysheets.pipeline import Checked, Options, check
+from traysheets.pipeline import Checked, Options, check_to_print
 
 
 @click.command()
@@ -28,7 +28,7 @@ def command(
     quiet: bool,
 ) -> None:
     """Read, reckon and arrange PLAN; print what to sow, in which trays, and what it takes. Writes nothing."""
-    checked = check(Options(plan=plan, settings=settings, book=book, days=days), today=date.today())
+    checked = check_to_print(Options(plan=plan, settings=settings, book=book, days=days), today=date.today())
     if as_json:
         show(json.dumps(checked.facts, indent=1, ensure_ascii=False))
         return
