@@ -71,6 +71,14 @@ def test_a_single_seed_lies_in_the_very_middle():
     assert (hole.x_mm, hole.y_mm) == pytest.approx((POT.width_mm / 2, POT.height_mm / 2))
 
 
+def test_seed_on_top_has_its_places_and_no_holes():
+    """Seed that is not covered lies where its hole would be, all else the same: as the guide draws it."""
+    sunk, bare = (picture(POT, replace(STATIONS, on_top=on_top)) for on_top in (False, True))
+    assert len(holes(sunk)) == 3
+    assert holes(bare) == []
+    assert seeds(bare) == seeds(sunk)
+
+
 def test_stations_stand_at_their_true_places_where_the_letters_leave_room():
     """The triangle is about the middle of the pot itself, not of what the band leaves."""
     found = holes(sown(3, 2))

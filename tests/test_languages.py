@@ -45,7 +45,6 @@ SAME = {
         "templates.figure_1",
         "logs.date",
         "guide.pots",
-        "guide.places",
         "templates.figure_3",
     },
 }

@@ -111,8 +111,16 @@ def test_seed_left_uncovered_and_cover_not_known():
     bare = batch(0, kind, 3, cover_mm=map_jobs.Figure(0.0, map_jobs.Source.PLAN))
     unknown = batch(1, kind, 3, cover_mm=None)
     (page,) = pages_of(job([bare, unknown], [fill(kind, [bare, unknown])]))
-    assert "do not cover" in words(page)
+    assert "on top, do not cover" in words(page)
     assert "6 mm" not in words(page)
+
+
+def test_stations_on_top_are_places_and_no_holes():
+    kind = TRAYS["pot-18"]
+    bare = batch(0, kind, 3, "stations 3x2", cover_mm=map_jobs.Figure(0.0, map_jobs.Source.PLAN))
+    (page,) = pages_of(job([bare], [fill(kind, [bare])]))
+    assert "3 places × 2 seeds" in words(page)
+    assert "on top, do not cover" in words(page)
 
 
 def test_treated_seed_is_marked_and_the_caution_printed():

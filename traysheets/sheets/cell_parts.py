@@ -22,7 +22,7 @@ class Filling:
     """What is in a cell, and how it is said.
 
     `count` says it in short; there are `seeds` in each of `holes`, or scattered when `holes` is 0. `code_like` is the
-    widest code of such trays, so that all codes are set in one size.
+    widest code of such trays, so that all codes are set in one size. Seed `on_top` of the mix lies in no hole.
     """
 
     look: Look
@@ -31,6 +31,7 @@ class Filling:
     holes: int
     seeds: int
     code_like: str
+    on_top: bool = False
 
 
 @dataclass(frozen=True)

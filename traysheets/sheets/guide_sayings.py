@@ -29,7 +29,7 @@ class Sayings:
         return words("sow.seeds", n=self._lesson.in_hole)
 
     def _holes(self, words: Words) -> str:
-        key = "guide.places" if self._lesson.covering is Covering.BARE else "sow.holes"
+        key = "sow.places" if self._lesson.covering is Covering.BARE else "sow.holes"
         return words(key, n=self._lesson.holes)
 
     def _depth(self, mm: float | None) -> object:

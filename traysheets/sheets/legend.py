@@ -128,6 +128,8 @@ class Legend:
         self.rows, self._width, self._words = tuple(rows), width, words
         self._caution = self._fitted_caution() if any(row.treated for row in self.rows) else None
         self._heading_mm = [width_mm(words(f"maps.{heading}"), "regular", _HEADING_PT) for heading in _HEADINGS]
+        headed = (width_mm(words(f"maps.{heading}"), "condensed", LEAST_PT) + 0.1 for heading in _HEADINGS)
+        self._least_mm = [max(pair) for pair in zip(_LEAST_MM, headed, strict=True)]
         self._code_mm = max(width_mm(row.code, "bold", CODE_PT) for row in self.rows)
         self._name_mm = max(line_mm(name_line(row.name, row.crop, row.treated, 1.0)) for row in self.rows)
         self._text_mm = [
@@ -205,13 +207,13 @@ class Legend:
             return _Layout(growth, before, tuple(natural), gap, grows=True, whole=texts == self._text_mm)
         if natural[0] + spare >= _GOOD_NAME_MM * growth:
             return _Layout(growth, before, (natural[0] + spare, *natural[1:]), _GAP_MM, grows=True)
-        widths = _narrowed(natural, self._width - before - _NARROW_GAP_MM * gaps)
+        widths = _narrowed(natural, self._least_mm, self._width - before - _NARROW_GAP_MM * gaps)
         return _Layout(growth, before, widths, _NARROW_GAP_MM)
 
 
-def _narrowed(natural: Sequence[float], room: float) -> tuple[float, ...]:
+def _narrowed(natural: Sequence[float], usual_least: Sequence[float], room: float) -> tuple[float, ...]:
     """Widths that add up to the room, less than the natural ones in proportion to what each column can give."""
-    least = [min(pair) for pair in zip(natural, _LEAST_MM, strict=True)]
+    least = [min(pair) for pair in zip(natural, usual_least, strict=True)]
     if sum(least) >= room:
         return tuple(low * room / sum(least) for low in least)
     part = max((sum(natural) - room) / (sum(natural) - sum(least)), 0.0)

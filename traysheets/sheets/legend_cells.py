@@ -71,10 +71,10 @@ def name_lines(name: str, crop: str, treated: str, width: float, growth: float) 
 
 
 def text_lines(text: str, face: str, width: float, growth: float) -> Lines:
-    """A text in a column, on two lines at most, wrapped rather than set very small."""
+    """A text in a column, on two lines, or three where it must, wrapped rather than set very small."""
     placed = fit(text, face, width, TEXT_PT * growth, _SMALL_PT, lines=2)
     if placed.cut:
-        placed = fit(text, face, width, _SMALL_PT, LEAST_PT, lines=2)
+        placed = fit(text, face, width, _SMALL_PT, LEAST_PT, lines=3)
     return tuple((Piece(line, placed.face, placed.size_pt),) for line in placed.lines)
 
 

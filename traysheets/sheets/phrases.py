@@ -9,9 +9,12 @@ from traysheets.trade.papers import Paper
 
 
 def in_every_cell(batch: Batch, words: Words) -> str:
-    """What to put in every cell: `25 seeds, scattered`, `3 holes × 2 seeds`, `1 seed, in the middle`."""
+    """What to put in every cell: `25 seeds, scattered`, `3 holes × 2 seeds`, `1 seed, in the middle`.
+
+    Seed that is not covered gets no holes: `3 places × 2 seeds`.
+    """
     if batch.stations and batch.seeds_per_station:
-        holes = words("sow.holes", n=batch.stations)
+        holes = words("sow.places" if on_top(batch) else "sow.holes", n=batch.stations)
         return words("sow.stations", holes=holes, seeds=words("sow.seeds", n=batch.seeds_per_station.value))
     key = "sow.clump" if batch.sowing.method is Method.CLUMP else "sow.single"
     return words(key, n=batch.seeds_per_cell.value)
@@ -24,11 +27,16 @@ def count_in_cell(batch: Batch, words: Words) -> str:
     return words.number(batch.seeds_per_cell.value)
 
 
+def on_top(batch: Batch) -> bool:
+    """Whether the seed lies on the mix and stays uncovered."""
+    return batch.cover_mm is not None and batch.cover_mm.value == 0
+
+
 def cover(batch: Batch, words: Words, units: str) -> str:
-    """How deep to cover the seed: `6 mm`, `do not cover`; empty when nothing is known."""
+    """How deep to cover the seed: `6 mm`, `on top, do not cover`; empty when nothing is known."""
     if batch.cover_mm is None:
         return ""
-    if batch.cover_mm.value == 0:
+    if on_top(batch):
         return words("sow.uncovered")
     return words.length(batch.cover_mm.value, units)
 

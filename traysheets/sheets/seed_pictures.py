@@ -46,7 +46,7 @@ def with_seeds(box: Box, filling: Filling) -> list[Mark] | None:
     if box.least_mm < _LEAST_CELL_MM:
         return None
     for band in _bands(box, filling):
-        seeds = _seeds(box, filling.holes, filling.seeds, round(band.height_mm, 3))
+        seeds = _seeds(box, filling.holes, filling.seeds, filling.on_top, round(band.height_mm, 3))
         if seeds:
             ground = _ground_and_band(box, filling.look, band.height_mm)
             return [Place(ground, 0, 0), Place(seeds, 0, 0), *_plates(band)]
@@ -109,9 +109,9 @@ def _ground_and_band(box: Box, look: Look, band_mm: float) -> Stamp:
 
 
 @lru_cache(maxsize=512)
-def _seeds(box: Box, holes: int, seeds: int, band_mm: float) -> Stamp | None:
+def _seeds(box: Box, holes: int, seeds: int, on_top: bool, band_mm: float) -> Stamp | None:
     """The seeds alone, which all batches sown like that share; None when they are too many for the cell."""
-    marks = _stations(box, holes, seeds, band_mm) if holes else _scattered(box, seeds, band_mm)
+    marks = _stations(box, holes, seeds, band_mm, on_top=on_top) if holes else _scattered(box, seeds, band_mm)
     return stamp(box, f"{holes} × {seeds}" if holes else str(seeds), marks) if marks else None
 
 
@@ -132,14 +132,18 @@ def _scattered(box: Box, seeds: int, band_mm: float) -> list[Mark] | None:
     return [Circle(x + inset, y + below, radius, fill=BLACK) for x, y in points]
 
 
-def _stations(box: Box, holes: int, seeds: int, band_mm: float) -> list[Mark] | None:
-    """The holes with their seeds: about the cell's own middle, or lower, clear of the band, if they are larger so."""
+def _stations(box: Box, holes: int, seeds: int, band_mm: float, *, on_top: bool) -> list[Mark] | None:
+    """The holes with their seeds: about the cell's own middle, or lower, clear of the band, if they are larger so.
+
+    Where seed lies on top, the seeds alone.
+    """
     best_mm, best = 0.0, None
     for centres in _figures(box, holes, band_mm):
         room = min(closest_mm(centres) / 2, _clearance(box, centres, band_mm)) - _CLEAR_MM / 2
         hole = _hole(seeds, room, box.least_mm * (1.5 if holes == 1 else 1.0))
         if hole and hole.radius_mm > best_mm + 0.01:
-            best_mm, best = hole.radius_mm, [mark for centre in centres for mark in hole(centre)]
+            draw = hole.seeds_at if on_top else hole
+            best_mm, best = hole.radius_mm, [mark for centre in centres for mark in draw(centre)]
     return best
 
 
@@ -173,6 +177,10 @@ class _Hole:
     def __call__(self, centre: Point) -> Iterator[Mark]:
         """The hole drawn there."""
         yield Circle(*centre, self.radius_mm, WHITE, BLACK, 0.2)
+        yield from self.seeds_at(centre)
+
+    def seeds_at(self, centre: Point) -> Iterator[Mark]:
+        """Its seeds alone."""
         for x, y in self.seeds:
             yield Circle(centre[0] + x, centre[1] + y, self.seed_mm, BLACK)
 

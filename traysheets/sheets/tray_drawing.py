@@ -16,7 +16,7 @@ from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label
 from traysheets.sheets.cells import Picture, empty, faded, picture
 from traysheets.sheets.job import Job
 from traysheets.sheets.looks import looks
-from traysheets.sheets.phrases import count_in_cell
+from traysheets.sheets.phrases import count_in_cell, on_top
 from traysheets.trade.papers import SCALES
 from traysheets.trade.trays import Tray, row_letters
 
@@ -153,7 +153,8 @@ class TrayDrawing:
         if facts.sowing.method == "single":
             holes = 1
         count = count_in_cell(facts, self._job.words)
-        return Filling(self._looks[batch], facts.sowing.code, count, holes, seeds, self._widest_code(facts.tray))
+        code_like, look = self._widest_code(facts.tray), self._looks[batch]
+        return Filling(look, facts.sowing.code, count, holes, seeds, code_like, on_top(facts))
 
     def _widest_code(self, kind: Tray) -> str:
         """The widest code among the batches that stand in such trays."""
