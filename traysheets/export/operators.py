@@ -32,11 +32,12 @@ Parts: TypeAlias = Sequence[tuple[str, str]]
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A stamp as it stands in the document: its name in streams, what refers to it, and the links in it."""
+    """A stamp as it stands in the document: its name in streams, what refers to it, the links and QR codes in it."""
 
     name: str
     reference: Any
     links: tuple[Link, ...]
+    codes: int = 0
 
 
 def number(value: float, decimals: int = 2) -> str:
@@ -65,7 +66,8 @@ def _rgb(colour: Colour) -> tuple[str, bool]:
 
 
 class Stream:
-    """One content stream: `draw` marks, then take `code`. `forms` are those placed, `links` the links met, in mm.
+    """One content stream: `draw` marks, then take `code`. `forms` are those placed, `links` the links met, in mm,
+    `codes` how many QR codes there are.
 
     The state of the pen is kept, so that what is set already is not set again. A form starts with the pen of whoever
     places it, so at the start nothing counts as set.
@@ -78,6 +80,7 @@ class Stream:
         self._pen: dict[str, str] = {}
         self.forms: dict[str, Any] = {}
         self.links: list[Link] = []
+        self.codes = 0
         self.has_text = False
 
     @property
@@ -223,6 +226,7 @@ class Stream:
         form = self._form(place.stamp)
         self.forms[form.name] = form.reference
         self.links.extend(_moved(link, place) for link in form.links)
+        self.codes += form.codes
         return f"/{form.name} Do"
 
     def _links(self, links: Iterable[Link]) -> None:

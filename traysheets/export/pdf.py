@@ -19,6 +19,7 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDocument, PDFObjectReference, 
 from reportlab.pdfbase.pdfdoc import format as format_value
 from reportlab.pdfbase.ttfonts import TTFont
 
+from traysheets import __version__
 from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
 from traysheets.export.embedding import ShapedFonts
@@ -28,6 +29,7 @@ from traysheets.page.correction import Stretch
 from traysheets.page.faces import FACES
 from traysheets.page.lettering import is_plain, shaped
 from traysheets.page.marks import Document, Link, Page, Stamp
+from traysheets.page.note import KEY, Note, NotedPage
 from traysheets.page.printable import corrected
 from traysheets.page.proof import BLEED_MM, prove
 from traysheets.page.shaping import shown
@@ -80,17 +82,18 @@ class _Writer:
         self._parts = lru_cache(maxsize=4096)(self._split)
         self._shaped_fonts = ShapedFonts()
         self._title = document.title
-        self._correction = document.correction
+        self._correction, self._first_page = document.correction, document.first_page
+        self._noted: list[NotedPage] = []
         # The beginning of the file's fingerprint: reportlab takes a time, which a variable of the system can set.
         self._pdf.signature = md5(PROGRAM.encode(), usedforsecurity=False)
         self._describe(document)
 
     def _describe(self, document: Document) -> None:
         """What the file says of itself, and how viewers are to treat it: at true size, with the title in the window."""
-        facts = {"Title": document.title, "Author": document.author, "Subject": document.subject}
-        facts |= {"Creator": PROGRAM, "Producer": PROGRAM}
-        self._pdf.info = _Object(self._dictionary({name: PDFString(fact) for name, fact in facts.items() if fact}))
-        self._pdf.updateSignature(repr(facts))
+        self._facts = {"Title": document.title, "Author": document.author, "Subject": document.subject}
+        self._facts |= {"Creator": PROGRAM, "Producer": PROGRAM}
+        self._pdf.info = _Object()
+        self._pdf.updateSignature(repr(self._facts))
         viewer = self._dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
         self._pdf.Catalog.ViewerPreferences = _Object(viewer)
         if document.first_page > 1:
@@ -130,7 +133,8 @@ class _Writer:
         box = f"[{points(-BLEED_MM)} {bottom} {right} {points(BLEED_MM)}]"
         reference = self._stream(stream, {"Subtype": "/Form", "BBox": box, "Resources": self._resources(stream)})
         self._forms_made += 1
-        return Form(f"S{self._forms_made}", reference, tuple(stream.links))
+        codes = 1 if stamp.reads else stream.codes
+        return Form(f"S{self._forms_made}", reference, tuple(stream.links), codes)
 
     def _stream(self, stream: Stream, heading: dict[str, Any]) -> Any:
         """Put a stream into the file; it has its part in the file's fingerprint."""
@@ -171,6 +175,8 @@ class _Writer:
         self._pdf.Pages.addPage(leaf)
         if page.title:
             self._titles.append((page.title, reference))
+        across, down = (stretch.across, stretch.down) if stretch else (1.0, 1.0)
+        self._noted.append(NotedPage(page.width_mm, page.height_mm, stream.codes, across, down))
 
     def _annotation(self, link: Link, page_height_mm: float, stretch: Stretch | None) -> bytes:
         """A link without a border. Addresses are ASCII in PDF; other characters are percent-encoded (RFC 3986)."""
@@ -186,11 +192,13 @@ class _Writer:
             raise SheetError(f"'{self._title}' has no pages: there is nothing to print in it")
         self._add_fonts()
         self._pdf.Catalog.Outlines = self._bookmarks() if self._titles else None
+        said = self._facts | {KEY: str(Note(__version__, self._first_page, self._noted))}
+        self._pdf.info.content = self._dictionary({name: PDFString(fact) for name, fact in said.items() if fact})
         tops = (self._pdf.Reference(top) for top in (self._pdf.Catalog, self._pdf.info))
         root, info = (format_value(reference, self._pdf) for reference in tops)
         file = PdfFile()
         for place, content in self._objects():
-            file.put(place, content)
+            file.put(place, content, packed=content != self._pdf.info.content)
         return file.finished(root, info, self._pdf.signature.hexdigest())
 
     def _add_fonts(self) -> None:

@@ -6,6 +6,7 @@ ones, and a file of many small stamps is mostly objects. What the objects say is
 
 import zlib
 from collections.abc import Sequence
+from hashlib import md5
 from typing import TypeAlias
 
 HEADER = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
@@ -37,12 +38,13 @@ class PdfFile:
     def __init__(self) -> None:
         self._parts = [HEADER]
         self._length = len(HEADER)
+        self._digest = md5(HEADER, usedforsecurity=False)
         self._entries: dict[int, _Entry] = {0: (0, 0, 0)}
         self._others: list[tuple[int, bytes]] = []
 
-    def put(self, number: int, content: bytes) -> None:
-        """Put in an object; what is no stream waits to be packed."""
-        if content.rstrip().endswith(b"endstream"):
+    def put(self, number: int, content: bytes, *, packed: bool = True) -> None:
+        """Put in an object; what is no stream waits to be packed, unless it is to be read without unpacking."""
+        if not packed or content.rstrip().endswith(b"endstream"):
             self._write(number, content)
         else:
             self._others.append((number, content))
@@ -52,10 +54,12 @@ class PdfFile:
         self._entries[number] = (1, self._length, 0)
         self._parts.append(part)
         self._length += len(part)
+        self._digest.update(part)
 
     def finished(self, root: bytes, info: bytes, fingerprint: str) -> bytes:
         """The whole file. `root` and `info` refer to its catalogue and to what it says of itself (`12 0 R`);
-        `fingerprint` is hexadecimal.
+        `fingerprint` is hexadecimal, and tells which file it is. Beside it stands one that tells whether it is still
+        as it was made: the MD5 of all bytes before the table (ISO 32000-1, 14.4).
         """
         number = max((*self._entries, *(number for number, _ in self._others))) + 1
         for start in range(0, len(self._others), PACKED_TOGETHER):
@@ -64,7 +68,7 @@ class PdfFile:
         place = self._length
         self._entries[number] = (1, place, 0)
         heading = b"/Type /XRef /Size %d /W [1 4 2] /Root %b /Info %b" % (number + 1, root, info)
-        heading += b" /ID [<%b> <%b>]" % (fingerprint.encode("ascii"), fingerprint.encode("ascii"))
+        heading += b" /ID [<%b> <%b>]" % (fingerprint.encode("ascii"), self._digest.hexdigest().encode("ascii"))
         self._write(number, compressed(heading, self._table(number)))
         return b"".join((*self._parts, b"startxref\n%d\n%%%%EOF\n" % place))
 
