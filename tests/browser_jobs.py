@@ -14,7 +14,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 from playwright.sync_api import Browser, sync_playwright
-from serve_jobs import PHRASE, PLAN, secrets
+from serve_jobs import PHRASE, PLAN, secrets, sow
 
 from traysheets.bench_site import site_of
 from traysheets.pipeline import Options, make
@@ -84,7 +84,9 @@ def start(folder: Path) -> Served:
     plan = folder / "plan.toml"
     url = f'record_url = "HTTP://127.0.0.1:{port}/B/{{batch}}"\nseason'
     plan.write_text(PLAN.replace("season", url, 1), encoding="utf-8")
-    make(Options(plan=plan, only=("sticks", "records")), today=date(2027, 3, 1))
+    options = Options(plan=plan, only=("sticks", "records"))
+    make(options, today=date(2027, 3, 1))
+    sow(options.book_file)
     site = site_of(plan, None, None, lambda: NOW, lambda: 1000.0)
     server = Server(create_app(site, Access(secrets(), network=True)), "127.0.0.1", port)
     thread = threading.Thread(target=server.run, daemon=True)

@@ -71,11 +71,11 @@ def secrets() -> Secrets:
 
 
 @cache
-def printed(*, sown: bool = True) -> bytes:
+def printed(*, text: str = PLAN, sown: bool = True) -> bytes:
     """The book after printing the plan, as bytes."""
     with tempfile.TemporaryDirectory() as folder:
         plan = Path(folder) / "plan.toml"
-        plan.write_text(PLAN, encoding="utf-8")
+        plan.write_text(text, encoding="utf-8")
         options = Options(plan=plan, only=("records",))
         make(options, today=date(2027, 3, 1))
         if sown:
@@ -105,13 +105,14 @@ class Bench:
     book_alone: bool = False
     sown: bool = True
     plan_text: str = PLAN
+    print_text: str = PLAN
     seconds: float = 1000.0
     client: FlaskClient = field(init=False)
 
     def __post_init__(self) -> None:
         self.plan, self.book = self.folder / "plan.toml", self.folder / "plan.book.sqlite"
         self.plan.write_text(self.plan_text, encoding="utf-8")
-        self.book.write_bytes(printed(sown=self.sown))
+        self.book.write_bytes(printed(text=self.print_text, sown=self.sown))
         given = self.book if self.book_alone else self.plan
         site = site_of(given, None, None, lambda: NOON, lambda: self.seconds)
         names = ("bench.example",) if self.network else ()
@@ -163,13 +164,13 @@ class Bench:
         return [(one.kind.value, one.number, one.who, one.remark) for one in found if not one.key.startswith(SOWN)]
 
 
-def fields(page: str) -> dict[str, str]:
-    """The fields of the first form that posts to a batch or signs in, with their values."""
-    form = re.search(r'<form class="entry".*?</form>', page, re.DOTALL)
+def fields(page: str, name: str = "entry") -> dict[str, str]:
+    """The fields of the first form of a class, by default that posts to a batch or signs in, with their values."""
+    form = re.search(rf'<form class="{name}".*?</form>', page, re.DOTALL)
     assert form, "the page has no form"
     found = {}
     for tag in re.findall(r"<input[^>]*>", form[0]):
-        name, value = re.search(r'name="([^"]*)"', tag), re.search(r'value="([^"]*)"', tag)
-        if name and 'type="radio"' not in tag:
-            found[name[1]] = value[1] if value else ""
+        named, value = re.search(r'name="([^"]*)"', tag), re.search(r'value="([^"]*)"', tag)
+        if named and 'type="radio"' not in tag:
+            found[named[1]] = value[1] if value else ""
     return found

@@ -47,6 +47,31 @@ def test_the_pass_phrase_may_come_with_the_entry(shared: Bench) -> None:
     assert 'name="passphrase"' not in shared.client.get(f"/B/{shared.onion}").text
 
 
+def test_nothing_can_be_typed_that_signing_in_would_lose(shared: Bench) -> None:
+    page = shared.client.get(f"/B/{shared.onion}?kind=sold").text
+    assert 'class="entry"' not in page
+    way = re.search(r'href="(/sign-in\?next=[^"]+)">Sign in to note<', page)
+    assert way
+    onward = shared.sign_in(next=shared.form(way[1])["next"]).location
+    assert onward == f"/B/{shared.onion}?kind=sold#note"
+    assert 'value="sold" required checked' in shared.client.get(onward).text
+    assert "Sign in to note" not in shared.client.get(onward).text
+
+
+def test_what_was_typed_before_a_session_ended_is_stored_once_after_signing_in(shared: Bench) -> None:
+    shared.sign_in()
+    typed = shared.form(f"/B/{shared.onion}") | {"kind": "sold", "number": "2", "remark": "market"}
+    shared.client.delete_cookie("traysheets")
+    refused = shared.client.post(f"/B/{shared.onion}/entries", data=typed)
+    assert refused.status_code == 403
+    again = fields(refused.text) | {"kind": "sold", "remark": "market", "passphrase": PHRASE}
+    assert (again["number"], again["key"]) == ("2", typed["key"])
+    assert shared.client.post(f"/B/{shared.onion}/entries", data=again).status_code == 303
+    again["token"] = shared.form(f"/B/{shared.onion}")["token"]
+    assert shared.client.post(f"/B/{shared.onion}/entries", data=again).status_code == 303
+    assert shared.entries() == [("sold", 2, "", "market")]
+
+
 def test_a_pass_phrase_of_other_letters_that_look_the_same_opens(shared: Bench) -> None:
     assert Secrets().closing("größe und mühe").opens("gro\u0308ße und mu\u0308he ")
 
@@ -82,13 +107,65 @@ def test_a_form_without_the_token_of_the_session_writes_nothing(tmp_path: Path, 
     assert bench.entries() == []
 
 
-def test_a_form_from_another_site_writes_nothing(tmp_path: Path) -> None:
+FOREIGN = (
+    {"Sec-Fetch-Site": "cross-site"},
+    {"Sec-Fetch-Site": "same-site"},
+    {"Origin": "http://evil.example"},
+    {"Origin": "http://localhost:8001"},
+    {"Origin": "http://localhost.evil.example"},
+    {"Origin": "null"},
+    {"Origin": ""},
+)
+"""RFC 6454, 7: where a form comes from, `null` for what may not be told; Fetch Metadata: how far that is from us."""
+
+
+@pytest.mark.parametrize("sent", FOREIGN)
+def test_a_form_from_another_site_writes_nothing_though_its_token_is_right(
+    tmp_path: Path, sent: dict[str, str]
+) -> None:
     bench = Bench(tmp_path)
     form = bench.form(f"/B/{bench.onion}") | {"kind": "emerged", "number": "3"}
+    answer = bench.client.post(f"/B/{bench.onion}/entries", data=form, headers=sent)
+    assert answer.status_code == 403
+    assert "This came from another site" in answer.text
+    assert "Nothing was saved" in answer.text
+    assert bench.entries() == []
+
+
+OWN = (
+    {},
+    {"Origin": "http://localhost"},
+    {"Origin": "HTTP://LocalHost"},
+    {"Sec-Fetch-Site": "same-origin", "Origin": "http://localhost"},
+    {"Sec-Fetch-Site": "none"},
+)
+
+
+@pytest.mark.parametrize("sent", OWN)
+def test_a_form_of_ours_writes_and_so_does_a_phone_too_old_to_say(tmp_path: Path, sent: dict[str, str]) -> None:
+    bench = Bench(tmp_path)
+    form = bench.form(f"/B/{bench.onion}") | {"kind": "emerged", "number": "3"}
+    assert bench.client.post(f"/B/{bench.onion}/entries", data=form, headers=sent).status_code == 303
+
+
+def test_a_form_of_another_session_writes_nothing(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    form = bench.form(f"/B/{bench.onion}") | {"kind": "emerged", "number": "3"}
+    assert bench.another().post(f"/B/{bench.onion}/entries", data=form).status_code == 403
+    assert bench.entries() == []
+
+
+def test_nobody_signs_in_from_another_site(shared: Bench) -> None:
+    form = shared.form("/sign-in") | {"passphrase": PHRASE}
+    answer = shared.client.post("/sign-in", data=form, headers={"Origin": "http://evil.example"})
+    assert answer.status_code == 403
+    assert "This came from another site" in answer.text
+
+
+def test_a_link_from_another_site_opens_a_page(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
     sent = {"Sec-Fetch-Site": "cross-site"}
-    assert bench.client.post(f"/B/{bench.onion}/entries", data=form, headers=sent).status_code == 403
-    another = bench.another().post(f"/B/{bench.onion}/entries", data=form)
-    assert another.status_code == 403
+    assert bench.client.get(f"/B/{bench.onion}", headers=sent).status_code == 200
 
 
 @pytest.mark.parametrize("host", ["evil.example", "192.0.2.9", "127.0.0.1.evil.example", "[::", "a b"])
@@ -135,7 +212,11 @@ def test_wrong_pass_phrases_are_slowed(shared: Bench) -> None:
     answer = shared.sign_in()
     assert answer.status_code == 429
     assert int(answer.headers["Retry-After"]) >= 1
+    assert "wait 1 second, then try again" in answer.text
     shared.seconds += int(answer.headers["Retry-After"])
+    assert shared.sign_in("wrong wrong").status_code == 403
+    assert "wait 2 seconds, then try again" in shared.sign_in().text
+    shared.seconds += 2
     assert shared.sign_in().status_code == 303
 
 

@@ -15,7 +15,7 @@ from threading import Lock
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.errors import TraysheetsError
-from traysheets.base.words import languages, words_for
+from traysheets.base.words import languages, sentence, words_for
 from traysheets.book.diary import read_histories
 from traysheets.book.model import Kept
 from traysheets.book_report import book_meant
@@ -170,7 +170,7 @@ class _DrawnPlan:
             with with_fonts(self._fonts):
                 record = tray_record(self._parts, self._trays[number])
                 pictures, *rest = record.sections
-                shown = replace(pictures, heading=record.subtitle, items=())
+                shown = replace(pictures, heading=sentence(record.subtitle), items=())
                 self._kept["tray", number] = self._drawn(replace(record, sections=(shown, *rest)))
         return self._kept["tray", number]
 

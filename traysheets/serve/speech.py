@@ -53,7 +53,10 @@ class Speech:
 
     def days(self, first: date, last: date | None) -> str:
         """The days of a step: one, or the first and the last."""
-        return self.day(first) if last in (None, first) else self("steps.days", first=first, last=last)
+        if last is None or last == first:
+            return self.day(first)
+        key = "day.weekday_no_year" if first.year == last.year else "day.weekday"
+        return self("steps.days", first=self.words.written(first, key), last=last)
 
     def number(self, value: int) -> str:
         """`1,234`."""

@@ -1,0 +1,75 @@
+"""The box where a code is typed: pasted and scanned addresses, and the short text of codes that bear none."""
+
+from pathlib import Path
+
+import pytest
+from serve_jobs import Bench
+
+from traysheets.pipeline import Options, check
+from traysheets.serve.lookup import find
+from traysheets.sheets.links import batch_text, tray_text
+
+ADDRESSES = (
+    "HTTP://192.0.2.5:8000/B/{code}",
+    "https://records.example.org/B/{code}/",
+    "https://records.example.org/2027/b/{lower}?utm=1#entries",
+    "http://[2001:db8::2]:8000/B/{code}/index.html",
+    "https://records.example.org/show?batch={code}&from=stick",
+    "records.example.org/B/{code}",
+    "/B/{code}",
+    "B/{code}",
+    "https://records.example.org/B/27%2D001%2D7",
+)
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    return Bench(tmp_path)
+
+
+@pytest.mark.parametrize("address", ADDRESSES)
+def test_an_address_leads_to_its_batch(bench: Bench, address: str) -> None:
+    """Paths, queries and fragments as RFC 3986 has them."""
+    typed = address.format(code=bench.onion, lower=bench.onion.lower())
+    answer = bench.client.get("/find", query_string={"q": f"  {typed} "})
+    assert (answer.status_code, answer.location) == (303, f"/B/{bench.onion}")
+
+
+@pytest.mark.parametrize("address", ["https://records.example.org/T/1", "HTTP://192.0.2.5:8000/T/1/?x=1", "t/1"])
+def test_an_address_leads_to_its_tray(bench: Bench, address: str) -> None:
+    answer = bench.client.get("/find", query_string={"q": address})
+    assert (answer.status_code, answer.location) == (303, "/T/1")
+
+
+def test_a_code_without_an_address_is_found_by_what_it_says(bench: Bench) -> None:
+    """The plan has no `record_url`, so its codes carry text: that which the printed sheets would."""
+    job = check(Options(plan=bench.plan), bench.site.today).job
+    accounts = bench.site.accounts()
+    for batch in job.batches:
+        found = find(batch_text(job, batch), accounts)
+        assert found.code == job.codes[batch.index]
+    for tray in job.arranged.trays:
+        assert find(tray_text(job, tray), accounts).tray == tray.number
+
+
+def test_a_tray_that_is_not_there_is_told(bench: Bench) -> None:
+    answer = bench.client.get("/find", query_string={"q": "https://records.example.org/T/77"})
+    assert answer.status_code == 404
+    assert "This book has no tray 77. Is the map of another plan?" in answer.text
+
+
+@pytest.mark.parametrize("typed", ["https://records.example.org/", "https://", "///", "?", "#/", "T/9999999"])
+def test_an_address_that_leads_nowhere_is_told(bench: Bench, typed: str) -> None:
+    answer = bench.client.get("/find", query_string={"q": typed})
+    assert answer.status_code == 404
+    assert "Not found" in answer.text
+
+
+def test_the_address_of_an_unknown_batch_is_answered_by_its_code(bench: Bench) -> None:
+    answer = bench.client.get("/find", query_string={"q": "https://records.example.org/B/27-099-5"})
+    assert answer.status_code == 404
+    assert "“27-099-5” is no batch code" in answer.text
+
+
+def test_words_with_figures_among_them_are_words(bench: Bench) -> None:
+    assert find("onion A1", bench.site.accounts()).accounts
