@@ -49,10 +49,10 @@ def test_all_batches_are_shown_with_what_stands_of_them(book: Path) -> None:
     add(book, "emerged", 100)
     add(book, "sold", 3)
     shown = lines("show", book)
-    assert shown[0].split() == ["batch", "what", "sown", "on", "hand", "came", "up", "due"]
+    assert shown[0].split() == ["batch", "what", "sowing", "day", "on", "hand", "came", "up", "due"]
     row = next(line for line in shown if line.startswith(CLUMP))
     assert "Amber Vault, Onion" in row
-    assert "5  100 of 170, low" in row
+    assert " ".join(row.split()).endswith("2027-03-06 5 of 8 cells 100 of 170, low -")
     assert len(shown) == 2 + 3
 
 
@@ -64,7 +64,7 @@ def test_a_batch_is_shown_with_its_steps_and_entries(book: Path) -> None:
     shown = lines("show", book, "270017")
     assert shown[0] == "27-001-7  Amber Vault, Onion"
     assert "On hand: 8 of 8 cells, 110 plants." in shown
-    assert any(line.startswith("Came up: low: 110 of 170 expected") for line in shown)
+    assert any(line.startswith("Low: 110 of 170 expected") for line in shown)
     assert any(line.startswith("Look for seedlings  2027-03-13 to 2027-03-20  done") for line in shown)
     entries = shown[shown.index("Entries") + 3 :]
     assert [line.split() for line in entries] == [
@@ -84,21 +84,45 @@ def test_a_plan_stands_for_the_book_beside_it(book: Path) -> None:
 
 
 def test_a_note_is_stored_and_said(now: Path) -> None:
+    assert lines("note", now, "27 001 7", "sown") == [f"27-001-7: entry 1, sown, {TODAY}", "On hand: 8 of 8 cells."]
     said = lines("note", now, "27 001 7", "planted-out", "-n", "3", "--who", "Ann", "--remark", "the best")
-    assert said == [f"27-001-7: entry 1, planted out 3, {TODAY}", "On hand: 5 of 8 cells; planted out 3."]
-    (entry,) = read_history(now, CLUMP).entries
+    assert said == [f"27-001-7: entry 2, planted out 3, {TODAY}", "On hand: 5 of 8 cells; 3 planted out."]
+    entry = read_history(now, CLUMP).entries[1]
     assert (entry.kind, entry.number, entry.day, entry.who, entry.remark) == (
         Kind.PLANTED_OUT, 3, TODAY, "Ann", "the best",
     )  # fmt: skip
 
 
 def test_a_note_typed_twice_is_two_notes(now: Path) -> None:
+    lines("note", now, CLUMP, "sown")
     for _ in range(2):
         lines("note", now, CLUMP, "sold", "-n", "1")
-    assert lines("note", now, CLUMP, "remark", "--corrects", "2") == [
-        f"27-001-7: entry 3, remark, {TODAY}, strikes out entry 2", "On hand: 7 of 8 cells; sold 1.",
+    assert lines("note", now, CLUMP, "remark", "--corrects", "3") == [
+        f"27-001-7: entry 4, remark, {TODAY}, strikes out entry 3", "On hand: 7 of 8 cells; 1 sold.",
     ]  # fmt: skip
-    assert lines("note", now, CLUMP, "sold", "-n", "4", "--corrects", "1")[1] == "On hand: 4 of 8 cells; sold 4."
+    assert lines("note", now, CLUMP, "sold", "-n", "4", "--corrects", "2")[1] == "On hand: 4 of 8 cells; 4 sold."
+
+
+def test_a_doubtful_note_is_stored_only_for_who_is_sure(now: Path) -> None:
+    lines("note", now, CLUMP, "sown")
+    before = now.read_bytes()
+    words = ["note", now, CLUMP, "sown", "-n", "8"]
+    result = run("book", *words)
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert result.stderr.splitlines() == [
+        "Nothing was stored: this does not fit what is noted. If it is so all the same, add --sure;",
+        "if an earlier entry is wrong, put that right with --corrects and its number.",
+        f"all 8 cells are noted as sown already, on {TODAY}",
+    ]
+    assert now.read_bytes() == before
+    assert lines(*words, "--sure")[0] == f"27-001-7: entry 2, sown 8, {TODAY}"
+
+
+def test_a_number_may_be_typed_as_numbers_are_shown(now: Path) -> None:
+    lines("note", now, CLUMP, "sown")
+    result = run("book", "note", now, CLUMP, "emerged", "-n", "1,200")
+    assert result.stderr == "the number 1,200 is too large: 27-001-7 has 200 seeds; at most 1,000 are taken\n"
+    assert lines("note", now, CLUMP, "emerged", "-n", "1,000")[0] == f"27-001-7: entry 2, emerged 1,000, {TODAY}"
 
 
 def test_every_kind_can_be_typed() -> None:

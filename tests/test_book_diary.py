@@ -77,7 +77,7 @@ def test_a_growers_own_code_is_found(tmp_path: Path) -> None:
 
 
 def test_the_same_entry_sent_twice_is_stored_once(file: Path) -> None:
-    note = a_note("sold", 3)
+    note = a_note("sold", 3, sure=True)
     first = add_entry(file, note, books.TODAY, books.NOW)
     again = add_entry(file, note, books.TODAY + timedelta(days=2), books.NOW + timedelta(days=2))
     assert again == first

@@ -1,8 +1,7 @@
 """Entries as values: which of them count, what stands of a batch, what may be noted, and what is still to be done."""
 
-import json
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 
 import books
 import pytest
@@ -13,9 +12,9 @@ from hypothesis import strategies as st
 from traysheets.base.errors import BookError
 from traysheets.base.words import words_for
 from traysheets.book.checks import check, tidied
-from traysheets.book.due import steps_of
 from traysheets.book.entries import (
     CARRIED_OFF,
+    GROWN,
     MAY_HAVE_NUMBER,
     NEEDS_NUMBER,
     Entry,
@@ -24,6 +23,8 @@ from traysheets.book.entries import (
     Standing,
     in_force,
     latest,
+    parts_sown,
+    sowings,
     standing,
 )
 from traysheets.book.measures import places_of
@@ -71,8 +72,38 @@ def test_the_latest_that_has_a_number() -> None:
 # ---- what stands
 
 
-def test_before_anything_is_noted_all_cells_are_there_and_nobody_counted() -> None:
-    assert standing(8, [], one_a_cell=False) == Standing(8, None, None, 0, 0, 0, cells=8, plants=None, over=0)
+def test_before_anything_is_noted_nothing_is_there_and_all_is_to_be_sown() -> None:
+    assert standing(8, [], one_a_cell=False) == Standing(0, None, None, 0, 0, 0, cells=0, plants=None, over=0, to_sow=8)
+
+
+@pytest.mark.parametrize("kind", sorted(GROWN))
+def test_what_is_noted_of_grown_plants_tells_that_all_was_sown(kind: Kind) -> None:
+    found = standing(8, [entry(1, kind, 0 if kind in NEEDS_NUMBER else None)], one_a_cell=False)
+    assert (found.cells_sown, found.cells, found.to_sow) == (8, 8, 0)
+
+
+def test_what_the_plan_has_beyond_what_was_sown_is_to_be_sown() -> None:
+    some = [entry(1, "sown", 4)]
+    assert standing(22, some, one_a_cell=False).to_sow == 18
+    assert standing(22, some, one_a_cell=False, planned=0).to_sow == 0, "the plan no longer has it"
+    assert standing(22, [*some, entry(2, "sown", None, "2027-03-25")], one_a_cell=False).to_sow == 0
+
+
+def test_sown_without_a_number_is_all_that_was_printed_then() -> None:
+    sown = entry(1, "sown", measure=replace(kept().measure, cells=8))
+    found = standing(9, [sown], one_a_cell=False, planned=9)
+    assert (found.cells_sown, found.to_sow) == (8, 1)
+
+
+def test_the_parts_sown_are_those_that_brought_more() -> None:
+    entries = [
+        entry(1, "sown", 4, "2027-03-06"), entry(2, "sown", 4, "2027-03-07"), entry(3, "sown", None, "2027-03-16"),
+        entry(4, "sown", 6, "2027-03-18"),
+    ]  # fmt: skip
+    assert [(str(one.day), one.cells) for one in sowings(entries, 8)] == [
+        ("2027-03-06", 4), ("2027-03-07", 4), ("2027-03-16", 8), ("2027-03-18", 6),
+    ]  # fmt: skip
+    assert [one.cells for one in parts_sown(entries, 8)] == [4, 8]
 
 
 def test_what_is_carried_off_adds_up_and_plants_go_with_their_cells() -> None:
@@ -166,10 +197,11 @@ def test_some_kinds_may_leave_the_number_out(kind: Kind) -> None:
         ("emerged", None, "'emerged' needs a number: how many seedlings"),
         ("planted_out", None, "'planted out' needs a number: how many cells"),
         ("emerged", -1, "the number is -1; it must be 0 or more"),
-        ("emerged", 1001, "the number 1,001 is too large: 27-001-7 has 200 seeds, so at most 1,000"),
-        ("sold", 9, "the number 9 is too large: 27-001-7 has 8 cells, so at most 8"),
+        ("emerged", 1001, "the number 1,001 is too large: 27-001-7 has 200 seeds; at most 1,000 are taken"),
+        ("sold", 9, "the number 9 is too large: 27-001-7 has 8 cells; at most 8 are taken"),
         ("trimmed", 3, "'trimmed' takes no number; write 3 into the remark"),
-        ("emerged", 2**70, f"the number {2**70:,} is too large: 27-001-7 has 200 seeds, so at most 1,000"),
+        ("sold", 999_999_999_999, "the number 999,999,999,999 is too large: 27-001-7 has 8 cells; at most 8 are taken"),
+        ("emerged", 2**70, "the number written is too large: 27-001-7 has 200 seeds; at most 1,000 are taken"),
         ("emerged", True, "the number must be a whole one, not True"),
         ("emerged", 1.5, "the number must be a whole one, not 1.5"),
     ],
@@ -180,11 +212,11 @@ def test_wrong_numbers_are_said(kind: str, number: int | None, said: str) -> Non
 
 def test_wrong_numbers_of_holes_and_cells_are_said_in_their_words() -> None:
     assert complaints(a_note("emerged", 31), STATIONS) == [
-        "the number 31 is too large: 27-002-5 has 30 holes, so at most 30"
+        "the number 31 is too large: 27-002-5 has 30 holes; at most 30 are taken"
     ]
     assert complaints(a_note("emerged"), STATIONS) == ["'emerged' needs a number: how many holes with a plant"]
     assert complaints(a_note("emerged", 73), SINGLE) == [
-        "the number 73 is too large: 27-003-3 has 72 cells, so at most 72"
+        "the number 73 is too large: 27-003-3 has 72 cells; at most 72 are taken"
     ]
 
 
@@ -237,66 +269,6 @@ def test_striking_out_needs_no_words() -> None:
 def test_white_space_around_and_kinds_of_line_breaks_are_nothing() -> None:
     note = tidied(a_note(who="  Ann ", remark=" one\r\ntwo\rthree \n"))
     assert (note.who, note.remark) == ("Ann", "one\ntwo\nthree")
-
-
-# ---- what is still to be done
-
-STEPS = [
-    {"step": "sow", "first": "2027-03-06", "last": None, "what": "Sow", "details": "Cover: 6 mm."},
-    {"step": "emerge", "first": "2027-03-13", "last": "2027-03-20", "what": "Look for seedlings", "details": ""},
-    {"step": "thin", "first": "2027-03-28", "last": None, "what": "Thin", "details": ""},
-    {"step": "plant_out", "first": "2027-05-01", "last": "2027-05-29", "what": "Plant out", "details": ""},
-]
-
-
-def states(on: str, *entries: Entry, steps: object = STEPS) -> dict[str, str]:
-    batch = replace(kept(), facts=json.dumps({**kept().told, "steps": steps}))
-    stands = standing(8, entries, one_a_cell=False)
-    return {due.step: due.state.value for due in steps_of(batch, entries, stands, date.fromisoformat(on))}
-
-
-def test_steps_come_by_their_days() -> None:
-    assert states("2027-03-05") == {"sow": "coming", "emerge": "coming", "thin": "coming", "plant_out": "coming"}
-    assert states("2027-03-14") == {"sow": "now", "emerge": "now", "thin": "coming", "plant_out": "coming"}
-    assert states("2027-06-01") == {"sow": "now", "emerge": "late", "thin": "now", "plant_out": "late"}
-
-
-def test_what_was_noted_is_done_and_all_before_it() -> None:
-    assert states("2027-04-10", entry(1, "thinned", day="2027-03-30")) == {
-        "sow": "done", "emerge": "done", "thin": "done", "plant_out": "coming",
-    }  # fmt: skip
-
-
-def test_an_early_count_leaves_the_last_one_to_do() -> None:
-    assert states("2027-03-16", entry(1, "emerged", 20, "2027-03-15"))["emerge"] == "now"
-    assert states("2027-03-24", entry(1, "emerged", 20, "2027-03-15"))["emerge"] == "late"
-    assert states("2027-03-24", entry(1, "emerged", 20, "2027-03-20"))["emerge"] == "done"
-
-
-def test_planting_out_is_done_when_nothing_is_left() -> None:
-    some = entry(1, "planted_out", 5, "2027-05-02")
-    assert states("2027-05-03", some)["plant_out"] == "now"
-    assert states("2027-05-03", some, entry(2, "sold", 3, "2027-05-03"))["plant_out"] == "done"
-    assert states("2027-05-03", entry(1, "sold", 2, "2027-05-02"))["thin"] == "done"
-
-
-def test_of_a_batch_that_is_lost_nothing_is_to_be_done() -> None:
-    assert set(states("2027-05-03", entry(1, "lost", 8, "2027-03-25")).values()) == {"done"}
-
-
-def test_an_entry_struck_out_does_nothing() -> None:
-    struck = (entry(1, "thinned"), entry(2, "remark", corrects=1))
-    assert states("2027-04-10", *struck)["thin"] == "now"
-
-
-def test_a_batch_printed_before_steps_were_kept_has_those_of_its_days() -> None:
-    assert states("2027-03-14", steps=None) == {"sow": "now", "emerge": "now", "plant_out": "coming"}
-
-
-@pytest.mark.parametrize("facts", ["{}", "[]", "nonsense", "null"])
-def test_a_batch_of_which_nothing_was_kept_has_no_steps(facts: str) -> None:
-    batch = replace(kept(), facts=facts)
-    assert steps_of(batch, [], standing(8, [], one_a_cell=False), books.TODAY) == ()
 
 
 def test_the_kinds_are_those_that_the_words_of_records_know() -> None:

@@ -141,7 +141,7 @@ from pathlib import Path
 from books import NOW, TODAY, a_note
 from traysheets.book.diary import add_entry
 for number in range(30):
-    print(add_entry(Path(sys.argv[1]), a_note("sold", 1, key=f"same-{number}"), TODAY, NOW).id)
+    print(add_entry(Path(sys.argv[1]), a_note("sold", 1, key=f"same-{number}", sure=True), TODAY, NOW).id)
 """
 
 
@@ -160,7 +160,7 @@ from books import NOW, TODAY, a_note
 from traysheets.base.errors import BookError
 from traysheets.book.diary import add_entry
 try:
-    print(add_entry(Path(sys.argv[1]), a_note("sold", 2, corrects=1), TODAY, NOW).id)
+    print(add_entry(Path(sys.argv[1]), a_note("sold", 2, corrects=1, sure=True), TODAY, NOW).id)
 except BookError as error:
     print(error)
 """
@@ -288,7 +288,7 @@ def test_the_book_of_another_plan_is_another_book(file: Path) -> None:
 
 def test_a_note_is_stored_though_the_answer_was_lost(file: Path) -> None:
     """Who hears nothing sends it again, and it is there once."""
-    note = a_note("sold", 3)
+    note = a_note("sold", 3, sure=True)
     lost = add_entry(file, note, books.TODAY, books.NOW)
     assert add_entry(file, note, books.TODAY, books.NOW) == lost
     assert keys(file) == [note.key]

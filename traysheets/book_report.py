@@ -11,19 +11,22 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from traysheets.base.errors import BookError, FileError, Problem
+from traysheets.base.words import words_for
 from traysheets.book import rows
 from traysheets.book.backup import backup as _backup
 from traysheets.book.entries import Entry, Kind, Note, in_force, strikes_out
+from traysheets.book.numbers import read_count
 from traysheets.bookkeeping import Account, account, accounts, book_beside, note
 from traysheets.export.files import write_one
 from traysheets.export.tables import csv_bytes, json_bytes
-from traysheets.reckon.seen import Line, Verdict
+from traysheets.telling import counted, in_short, on_hand
 
 KINDS: tuple[str, ...] = tuple(kind.value.replace("_", "-") for kind in Kind)
 """The kinds of entries as they are typed."""
 
 _PLAN_ENDINGS = frozenset({".toml", ".csv"})
-_CERTAIN = 0.05
+_WORDS = words_for("en")
+_SO_FAR = {"early": "so far"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,31 +52,35 @@ def overview(book: Path, today: date) -> tuple[Sheet, ...]:
     """Every batch of a book with what is on hand and what is due. Raises BookError."""
     every = accounts(book_meant(book), today)
     lines = () if every else ("The book holds no batch yet; `traysheets make` enters what it prints.",)
-    headings = ("batch", "what", "sown", "on hand", "came up", "due")
-    return (Sheet("", lines, headings if every else (), tuple(map(_row, every)), numbers=(3,)),)
+    headings = ("batch", "what", "sowing day", "on hand", "came up", "due")
+    return (Sheet("", lines, headings if every else (), tuple(map(_row, every))),)
 
 
 def batch(book: Path, code: str, today: date) -> tuple[Sheet, ...]:
     """One batch: what it is, what is on hand, what is to be done, and every entry. Raises BookError."""
     found = account(book_meant(book), code, today)
-    steps = tuple((step.what, _days(step.first, step.last), step.state.value) for step in found.steps)
+    steps = tuple((step.what, _days(step.first, step.last), step.stands, step.details) for step in found.steps)
     entries = tuple(_entry_rows(found.entries))
     return (
         Sheet(_title(found), tuple(_lines(found))),
-        Sheet("To do", headings=("what", "when", "state"), rows=steps),
+        Sheet("To do", headings=("what", "when", "state", "how"), rows=steps),
         Sheet("Entries", headings=("entry", "day", "what", "number", "who", "remark"), rows=entries, numbers=(0, 3)),
     )
 
 
 def _row(one: Account) -> tuple[str, ...]:
     identity = one.batch.identity
-    due = ", ".join(f"{step.what.lower()} ({step.state})" for step in one.due)
-    came_up = _in_short(one.count) if one.count else "-"
+    due = ", ".join(f"{step.what.lower()} ({step.stands})" for step in one.due)
+    came_up = (
+        f"{one.count.up:,} of {round(one.count.expected):,}, {_SO_FAR.get(one.count.line, one.count.line)}"
+        if one.count
+        else "-"
+    )
     return (
         one.batch.code,
         f"{identity.variety}, {one.batch.told.get('crop') or identity.crop}",
         identity.sow.isoformat(),
-        f"{one.standing.cells:,}",
+        in_short(one, _WORDS),
         came_up,
         due or "-",
     )
@@ -91,23 +98,13 @@ def _lines(one: Account) -> Iterator[str]:
     yield f"{lead}; sowing day {identity.sow}{lot}"
     if stands := kept.told.get("stands"):
         yield f"Tray and cells: {stands}"
-    yield on_hand(one)
-    if one.count:
-        yield f"Came up: {verdict_words(one.count)}"
-    if words := again_words(one):
-        yield words
+    if one.measure != kept.measure:
+        was = one.measure
+        yield f"Noted when {was.cells:,} cells of {was.seeds_per_cell:,} seeds were printed: counts go by these."
+    yield on_hand(one, _WORDS)
+    yield from counted(one, _WORDS)
     if not kept.in_plan:
         yield f"{kept.plan} no longer has it."
-
-
-def on_hand(one: Account) -> str:
-    """What is there now and where the rest went: `On hand: 14 of 18 cells, 310 plants; planted out 4.`."""
-    stands = one.standing
-    plants = f", {_number(stands.plants, 'plant')}" if stands.plants is not None else ""
-    gone = (("planted out", stands.planted_out), ("sold", stands.sold), ("lost", stands.lost))
-    went = "".join(f"; {what} {number:,}" for what, number in gone if number)
-    over = f" That is {stands.over:,} more than there were: correct an entry." if stands.over else ""
-    return f"On hand: {stands.cells:,} of {_number(stands.cells_sown, 'cell')}{plants}{went}.{over}"
 
 
 def _entry_rows(entries: Iterable[Entry]) -> Iterator[tuple[str, ...]]:
@@ -129,52 +126,6 @@ def _days(first: date, last: date | None) -> str:
     return first.isoformat() if last in (None, first) else f"{first} to {last}"
 
 
-# ---- in words
-
-
-def verdict_words(count: Verdict) -> str:
-    """A count against expectation: `low: 31 of 70 expected, one in a thousand by chance`."""
-    said = f"{count.up:,} of {round(count.expected):,} expected"
-    if count.line is Line.EARLY:
-        return f"{said} so far; more may still come"
-    if count.line is Line.IN_LINE:
-        return f"in line: {said}, {count.low:,} to {count.high:,} come by chance"
-    return f"{count.line}: {said}, {odds(count.chance)} by chance"
-
-
-def _in_short(count: Verdict) -> str:
-    return f"{count.up:,} of {round(count.expected):,}, {'so far' if count.line is Line.EARLY else count.line}"
-
-
-def odds(chance: float) -> str:
-    """A small chance in words, rounded to one figure that counts: `one in 40`, `one in a thousand`."""
-    if chance < 1e-6:
-        return "less than one in a million"
-    if chance > _CERTAIN:
-        return f"{chance:.0%}".replace("%", " %")
-    times = float(f"{1 / chance:.1g}")
-    named = {1000: "a thousand", 1_000_000: "a million"}
-    return f"one in {named.get(round(times), f'{times:,.0f}')}"
-
-
-def again_words(one: Account) -> str:
-    """What to sow again, in a sentence; empty where nothing is missing."""
-    again = one.again
-    if again is None:
-        return ""
-    missing = f"{_number(again.missing, 'plant')} {'is' if again.missing == 1 else 'are'} missing"
-    if again.cells is None or again.seeds is None:
-        return f"{missing}; of this seed none came up, so sow another lot."
-    more = f"{_number(again.cells, 'cell')} ({_number(again.seeds, 'seed')})"
-    if again.days_short:
-        return f"{missing}; to sow {more} more is {_number(again.days_short, 'day')} too late for planting out in time."
-    return f"{missing}: sow {more} more{'; there is still time' if again.days_short == 0 else ''}."
-
-
-def _number(count: int, what: str) -> str:
-    return f"{count:,} {what if count == 1 else f'{what}s'}"
-
-
 # ---- writing
 
 
@@ -187,13 +138,18 @@ def write_note(book: Path, written: Note, today: date, now: datetime) -> tuple[s
     if entry.corrects:
         what += f", {'strikes out' if strikes_out(entry) else 'corrects'} entry {entry.corrects}"
     found = account(file, entry.batch, today)
-    told = [verdict_words(found.count), again_words(found)] if found.count and entry.kind is Kind.EMERGED else []
-    return what, *(line for line in told if line), on_hand(found)
+    told = counted(found, _WORDS) if entry.kind is Kind.EMERGED else ()
+    return what, *told, on_hand(found, _WORDS)
 
 
 def typed_note(code: str, kind: str, day: date, **other: Any) -> Note:
     """A note with its kind as one of `KINDS`; `other` are further fields of `Note`."""
     return Note(batch=code, kind=Kind(kind.replace("-", "_")), day=day, **other)
+
+
+def typed_number(typed: str) -> int | None:
+    """A number as it was typed. Raises BookError for what is none."""
+    return read_count(typed)
 
 
 def exported(book: Path, *, as_json: bool) -> bytes:

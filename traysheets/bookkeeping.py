@@ -5,15 +5,16 @@ Joins the book (what was printed and noted) with the reckoning (what was to be e
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date, datetime
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
+from traysheets.base.words import Words, languages, words_for
 from traysheets.book.diary import History, add_entry, read_histories, read_history
 from traysheets.book.due import Due, steps_of
 from traysheets.book.entries import Entry, Kind, Note, Standing, latest
-from traysheets.book.measures import Places, places_of, standing_of
-from traysheets.book.model import Kept
+from traysheets.book.measures import Counted, Places, counted_in, measure_of, places_in, places_of, standing_of
+from traysheets.book.model import Kept, Measure
 from traysheets.plan.model import Method
 from traysheets.reckon.lots import Counts
 from traysheets.reckon.seen import Again, Count, Line, LotKey, Seen, Verdict, lot_key, seen, sow_again, verdict
@@ -25,7 +26,8 @@ class Account:
     """A batch, all its entries in the order of writing, and what they amount to today.
 
     `count` sets the latest count of seedlings against what was expected, `again` says what to sow to reach the plants
-    wanted; None where nothing was counted, none is missing, or too little was printed to tell.
+    wanted; None where nothing was counted, none is missing, or too little was printed to tell. `measure` is what its
+    numbers are measured by, whatever the plan says now.
     """
 
     batch: Kept
@@ -34,6 +36,12 @@ class Account:
     steps: tuple[Due, ...]
     count: Verdict | None
     again: Again | None
+    measure: Measure
+
+    @property
+    def places(self) -> Places:
+        """What may be counted now: in the cells that were sown, or are to be where none is yet."""
+        return places_in(self.measure, self.standing.cells_sown or self.measure.cells)
 
     @property
     def due(self) -> tuple[Due, ...]:
@@ -68,53 +76,86 @@ def note(file: Path, entry: Note, today: date, now: datetime) -> Entry:
 
 def _account(history: History, lot: Seen | None, today: date) -> Account:
     batch, entries = history.batch, history.entries
-    stands = standing_of(batch, entries)
-    steps = steps_of(batch, entries, stands, today)
-    expected = _stand(batch, batch.told.get("germination"))
+    stands, measure = standing_of(batch, entries), measure_of(batch, entries)
+    expected = _stand(batch, measure, batch.told.get("germination"))
+    steps = tuple(
+        replace(step, details=_details(step, batch, stands, measure, expected))
+        for step in steps_of(batch, entries, stands, today)
+    )
+    account = Account(batch, entries, stands, steps, None, None, measure)
     counted = latest(entries, Kind.EMERGED)
-    if counted is None or counted.number is None or expected is None or not stands.cells_sown:
-        return Account(batch, entries, stands, steps, None, None)
-    places = stands.cells_sown * expected.places
-    complete = _complete(batch, counted)
-    count = verdict(counted.number, places, expected.chance, complete=complete)
-    return Account(batch, entries, stands, steps, count, _again(batch, count, lot, today) if complete else None)
+    if counted is None or counted.number is None or expected is None:
+        return account
+    of = counted_in(batch, entries, counted)
+    if not of.cells:
+        return account
+    complete = _complete(batch, counted, of)
+    count = verdict(counted.number, of.cells * expected.places, expected.chance, complete=complete)
+    again = _again(account, count, of, lot, today) if complete else None
+    return replace(account, count=count, again=again)
 
 
-def _stand(batch: Kept, germination: object) -> Stand | None:
+def _details(step: Due, batch: Kept, stands: Standing, measure: Measure, expected: Stand | None) -> str:
+    """What was printed of a step, put right where other cells than those printed were sown."""
+    words = words_for(str(batch.told.get("language") if batch.told.get("language") in languages() else "en"))
+    if step.step == "sow" and stands.cells_sown and stands.to_sow:
+        left = words("due.to_sow", n=stands.to_sow, all=stands.cells_sown + stands.to_sow)
+        return " ".join(filter(None, (left, step.details)))
+    sown, printed = places_in(measure, stands.cells_sown), places_of(batch)
+    if step.step != "emerge" or expected is None or sown == printed or not sown.places:
+        return step.details
+    before = _seedlings(words, batch.told.get("plants_expected") or 0, printed)
+    return step.details.replace(before, _seedlings(words, expected.expected(sown.cells), sown))
+
+
+def _seedlings(words: Words, plants: float, places: Places) -> str:
+    """How many seedlings to look for, as record pages say it."""
+    if places.called == "seeds":
+        return words("records.emerge_clump", n=round(plants), seeds=places.places)
+    return words("records.emerge_cells", n=round(plants), all=words(f"records.{places.called}", n=places.places))
+
+
+def _stand(batch: Kept, measure: Measure, germination: object) -> Stand | None:
     """What a cell of a batch may bring, at a germination; None where too little was printed to tell."""
-    if not isinstance(germination, int | float) or not 0 <= germination <= 1:
+    if not batch.told or not isinstance(germination, int | float) or not 0 <= germination <= 1:
         return None
-    stations, seeds = _sown(batch)
-    return stand(Method(batch.identity.method), float(germination), seeds, stations)
+    stations, seeds = _sown(measure)
+    return stand(Method(measure.method), float(germination), seeds, stations)
 
 
-def _sown(batch: Kept) -> tuple[int, int]:
+def _sown(measure: Measure) -> tuple[int, int]:
     """Stations of a cell, and the seeds in each; of a clump and a single cell, 1 and all its seeds."""
-    each = batch.told.get("seeds_per_station")
-    if batch.identity.method == Method.STATIONS and isinstance(each, int) and each > 0:
-        return max(1, places_of(batch).places // batch.identity.cells), each
-    return 1, batch.identity.seeds_per_cell
+    if measure.method == Method.CLUMP:
+        return 1, measure.seeds_per_cell
+    return measure.places_per_cell, measure.seeds_per_place
 
 
-def _complete(batch: Kept, counted: Entry) -> bool:
+def _complete(batch: Kept, counted: Entry, of: Counted) -> bool:
     """Whether it was counted when all that come up should be up."""
     until = batch.told.get("emerge_to")
-    return not until or counted.day.isoformat() >= until
+    return not until or counted.day >= date.fromisoformat(until) + timedelta(days=of.days_later)
 
 
-def _again(batch: Kept, count: Verdict, lot: Seen | None, today: date) -> Again | None:
-    told = batch.told
-    # Who wants plants wants to hear of every one that is missing; who fills cells, of a stand that is poor.
-    wanted = told.get("plants_wanted") or (told.get("plants_low") if count.line is Line.LOW else 0) or 0
-    as_seen = _stand(batch, lot.germination if lot else told.get("germination"))
-    if as_seen is None:
+def _again(account: Account, count: Verdict, of: Counted, lot: Seen | None, today: date) -> Again | None:
+    told, measure = account.batch.told, account.measure
+    as_printed = _stand(account.batch, measure, told.get("germination"))
+    as_seen = _stand(account.batch, measure, lot.germination) if lot else as_printed
+    if as_seen is None or as_printed is None:
         return None
-    last = told.get("plant_out_last") or told.get("plant_out")
-    left = (date.fromisoformat(last) - today).days if last else None
     confidence = told.get("confidence") or 0.9
-    return sow_again(
-        wanted, count.up, as_seen, batch.identity.seeds_per_cell, confidence, told.get("days_to_raise"), left
-    )
+    # Who wants plants wants to hear of every one that is missing; who fills cells, of a stand that is poor.
+    wanted = _share(told.get("plants_wanted") or 0, of.cells, account.standing)
+    if not wanted and count.line is Line.LOW:
+        wanted = as_printed.low(of.cells, confidence)
+    out = next((step.last or step.first for step in account.steps if step.step == "plant_out"), None)
+    left = (out - today).days if out else None
+    return sow_again(wanted, count.up, as_seen, measure.seeds_per_cell, confidence, told.get("days_to_raise"), left)
+
+
+def _share(wanted: int, cells: int, stands: Standing) -> int:
+    """Of the plants wanted of a batch, those that so many of its cells are to bring; the rest is still to be sown."""
+    every = max(cells, stands.cells_sown + stands.to_sow)
+    return -(-wanted * cells // every)
 
 
 # ---- what lots have shown
@@ -143,18 +184,12 @@ def _counts(histories: Iterable[History]) -> dict[LotKey, list[Count]]:
 
 
 def _count(history: History) -> Count | None:
-    batch = history.batch
-    counted = latest(history.entries, Kind.EMERGED)
-    if counted is None or counted.number is None or not _complete(batch, counted):
+    batch, entries = history.batch, history.entries
+    counted = latest(entries, Kind.EMERGED)
+    if counted is None or counted.number is None:
         return None
-    sown = latest(history.entries, Kind.SOWN, counted=True)
-    cells = batch.identity.cells if sown is None or sown.number is None else sown.number
-    if batch.identity.method == Method.CLUMP:
-        return Count(cells * batch.identity.seeds_per_cell, 1, counted.number, batch.identity.sow)
-    stations, seeds = _sown(batch)
-    return Count(cells * stations, seeds, counted.number, batch.identity.sow)
-
-
-def places(batch: Kept) -> Places:
-    """What a batch can hold, and what is counted in it: seeds, holes or cells."""
-    return places_of(batch)
+    of, measure = counted_in(batch, entries, counted), measure_of(batch, entries)
+    if not _complete(batch, counted, of):
+        return None
+    places = places_in(measure, of.cells).places
+    return Count(places, measure.seeds_per_place, counted.number, batch.identity.sow)

@@ -5,25 +5,33 @@ Reading never makes or changes a file. What is entered is entered in one transac
 
 import sqlite3
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from traysheets.base.errors import BookError
 from traysheets.book.allot import Allotment, allot
+from traysheets.book.changed import changed_notices
 from traysheets.book.model import Identity, Kept, Wanted
 from traysheets.book.opening import reading, writing
+from traysheets.book.stored import by_batch, entries_in
 
 
 def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
-    """The codes that printing would give. A book that is not there yet counts as empty; nothing is written.
+    """The codes that printing would give, and a word on every batch already sown that is planned otherwise now.
 
+    A book that is not there yet counts as empty; nothing is written.
     Raises BookError when the book cannot be read, PlanError for a code of the grower's own that is taken.
     """
     if not file.exists():
         return allot((), wanted, season, plan)
     with reading(file) as connection:
-        return allot(kept(connection), wanted, season, plan)
+        every = kept(connection)
+        noted = by_batch(entries_in(connection))
+    found = allot(every, wanted, season, plan)
+    changed = changed_notices(wanted, found.codes, every, noted, plan)
+    return replace(found, notices=(*found.notices, *changed))
 
 
 def enter(

@@ -1,13 +1,13 @@
 """What an entry may say: every complaint about a note before it is written, as sentences."""
 
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
 from traysheets.base.errors import BookError, Problem
-from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Kind, Note, strikes_out
-from traysheets.book.measures import places_of
+from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Entry, Kind, Note, strikes_out
+from traysheets.book.measures import Places, most_places, places_of
 from traysheets.book.model import CLUSTER, Kept
 
 LONGEST_WHO = 60
@@ -18,6 +18,7 @@ _AHEAD = timedelta(days=1)
 """A phone's day may be one ahead of the computer's, where its clock or its time zone differs."""
 
 _EARLY = timedelta(weeks=13)
+_BEYOND_READING = 10**15
 
 
 def tidied(note: Note) -> Note:
@@ -35,9 +36,12 @@ def check_key(key: str) -> None:
         )
 
 
-def check(note: Note, batch: Kept, today: date) -> None:
-    """Raises BookError with everything that is wrong about a note on a batch, each in a sentence."""
-    problems = [*_day(note, batch, today), *_number(note, batch), *_texts(note)]
+def check(note: Note, batch: Kept, today: date, entries: Iterable[Entry] = ()) -> None:
+    """Raises BookError with everything that is wrong about a note on a batch, each in a sentence.
+
+    `entries` are those that the batch has: they tell what was printed of it when it was sown.
+    """
+    problems = [*_day(note, batch, today), *_number(note, batch, most_places(batch, entries)), *_texts(note)]
     if problems:
         raise BookError(Problem(problem) for problem in problems)
 
@@ -58,7 +62,7 @@ def earliest_day(batch: Kept) -> date:
     return batch.identity.sow - _EARLY
 
 
-def _number(note: Note, batch: Kept) -> Iterator[str]:
+def _number(note: Note, batch: Kept, places: Places) -> Iterator[str]:
     kind, number = note.kind, note.number
     if number is None:
         if kind in NEEDS_NUMBER and not strikes_out(note):
@@ -69,8 +73,12 @@ def _number(note: Note, batch: Kept) -> Iterator[str]:
         yield f"the number must be a whole one, not {number!r}"
     elif number < 0:
         yield f"the number is {number}; it must be 0 or more"
-    elif number > (most := most_counted(kind, batch)):
-        yield f"the number {number:,} is too large: {batch.code} has {_has(kind, batch)}, so at most {most:,}"
+    elif number > (most := most_counted(kind, places)):
+        yield f"the number {_shown(number)} is too large: {batch.code} has {_has(kind, places)}; at most {most:,} are taken"
+
+
+def _shown(number: int) -> str:
+    return f"{number:,}" if number < _BEYOND_READING else "written"
 
 
 def counted(kind: Kind, batch: Kept) -> str:
@@ -81,16 +89,14 @@ def counted(kind: Kind, batch: Kept) -> str:
     return "seedlings" if called == "seeds" else f"{called} with a plant"
 
 
-def most_counted(kind: Kind, batch: Kept) -> int:
+def most_counted(kind: Kind, places: Places) -> int:
     """The largest number that can be meant: the places of a batch, a few times its seeds for seedlings of a clump."""
-    places = places_of(batch)
     if kind not in (Kind.EMERGED, Kind.THINNED):
         return places.cells
     return places.places * (CLUSTER if places.called == "seeds" else 1)
 
 
-def _has(kind: Kind, batch: Kept) -> str:
-    places = places_of(batch)
+def _has(kind: Kind, places: Places) -> str:
     number, called = (places.places, places.called) if kind in (Kind.EMERGED, Kind.THINNED) else (places.cells, "cells")
     return f"{number:,} {called.removesuffix('s') if number == 1 else called}"
 

@@ -11,16 +11,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
 
 from traysheets.base.errors import BookError, DoubtfulEntry, nearest
 from traysheets.book.book import kept
 from traysheets.book.checks import check, check_key, tidied
 from traysheets.book.codes import read_typed
 from traysheets.book.doubts import doubts
-from traysheets.book.entries import Entry, Kind, Note
-from traysheets.book.model import Kept
+from traysheets.book.entries import Entry, Note
+from traysheets.book.measures import measure_for
+from traysheets.book.model import Kept, Measure
 from traysheets.book.opening import reading, writing
+from traysheets.book.stored import COLUMNS, by_batch, entries_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +48,12 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
         note = replace(note, batch=batch.code)
         if stored := _stored(connection, note):
             return stored
-        check(note, batch, today)
-        entries = _entries(connection, "WHERE batch = ?", batch.code)
+        entries = entries_in(connection, "WHERE batch = ?", batch.code)
+        check(note, batch, today, entries)
         _check_correction(note, entries)
         if not note.sure and (found := doubts(note, batch, entries)):
             raise DoubtfulEntry(found)
-        return _insert(connection, note, now)
+        return _insert(connection, note, measure_for(note, batch, entries), now)
 
 
 def read_histories(file: Path, lot: str | None = None) -> tuple[History, ...]:
@@ -61,12 +62,12 @@ def read_histories(file: Path, lot: str | None = None) -> tuple[History, ...]:
         raise BookError(_no_book(file))
     with reading(file) as connection:
         if lot is None:
-            batches, entries = kept(connection), _by_batch(_entries(connection))
+            batches, entries = kept(connection), by_batch(entries_in(connection))
         else:
             of_lot, spellings = _of_lot(connection, lot)
             batches = kept(connection, f"WHERE {of_lot}", *spellings)
             within = f"WHERE batch IN (SELECT code FROM batches WHERE {of_lot})"
-            entries = _by_batch(_entries(connection, within, *spellings))
+            entries = by_batch(entries_in(connection, within, *spellings))
     batches.sort(key=lambda batch: (batch.identity.sow, batch.code))
     return tuple(History(batch, entries.get(batch.code, ())) for batch in batches)
 
@@ -80,7 +81,7 @@ def read_history(file: Path, code: str) -> History:
         raise BookError(_no_book(file))
     with reading(file) as connection:
         batch = _batch(connection, code, file)
-        return History(batch, _entries(connection, "WHERE batch = ?", batch.code))
+        return History(batch, entries_in(connection, "WHERE batch = ?", batch.code))
 
 
 def entries_of(file: Path) -> Mapping[str, tuple[Entry, ...]]:
@@ -88,7 +89,7 @@ def entries_of(file: Path) -> Mapping[str, tuple[Entry, ...]]:
     if not file.exists():
         return {}
     with reading(file) as connection:
-        return _by_batch(_entries(connection))
+        return by_batch(entries_in(connection))
 
 
 # ---- finding
@@ -129,42 +130,12 @@ def _of_lot(connection: sqlite3.Connection, lot: str) -> tuple[str, list[str]]:
     return f"lot IN ({', '.join('?' * len(spellings))})", spellings
 
 
-def _by_batch(entries: Iterable[Entry]) -> dict[str, tuple[Entry, ...]]:
-    found: dict[str, list[Entry]] = {}
-    for entry in entries:
-        found.setdefault(entry.batch, []).append(entry)
-    return {code: tuple(entries) for code, entries in found.items()}
-
-
-_COLUMNS = "id, batch, kind, day, number, who, remark, written_at, key, corrects"
-
-
-def _entries(connection: sqlite3.Connection, where: str = "", *values: object) -> tuple[Entry, ...]:
-    return tuple(map(_entry, connection.execute(f"SELECT {_COLUMNS} FROM entries {where} ORDER BY id", values)))
-
-
-def _entry(row: tuple[Any, ...]) -> Entry:
-    entry, batch, kind, day, number, who, remark, written_at, key, corrects = row
-    return Entry(
-        id=entry,
-        batch=batch,
-        kind=Kind(kind),
-        day=date.fromisoformat(day),
-        number=number,
-        who=who,
-        remark=remark,
-        written_at=datetime.fromisoformat(written_at),
-        key=key,
-        corrects=corrects,
-    )
-
-
 # ---- writing
 
 
 def _stored(connection: sqlite3.Connection, note: Note) -> Entry | None:
     """What is stored under the key of a note. Raises BookError when that is another note."""
-    found = _entries(connection, "WHERE key = ?", note.key)
+    found = entries_in(connection, "WHERE key = ?", note.key)
     if not found:
         return None
     (entry,) = found
@@ -192,14 +163,15 @@ def _numbers(entries: Mapping[int, Entry]) -> str:
     return f"; its entries are {', '.join(map(str, entries))}" if 0 < len(entries) <= 20 else ""
 
 
-def _insert(connection: sqlite3.Connection, note: Note, now: datetime) -> Entry:
+def _insert(connection: sqlite3.Connection, note: Note, measure: Measure, now: datetime) -> Entry:
     written_at = now.astimezone(UTC).replace(microsecond=0)
     values = (
         note.batch, note.kind.value, note.day.isoformat(), note.number, note.who, note.remark,
-        written_at.isoformat(), note.key, note.corrects,
+        written_at.isoformat(), note.key, note.corrects, measure.sow.isoformat(), measure.method, measure.tray,
+        measure.cells, measure.seeds_per_cell, measure.stations,
     )  # fmt: skip
     marks = ", ".join("?" * len(values))
-    columns = _COLUMNS.removeprefix("id, ")
+    columns = COLUMNS.removeprefix("id, ")
     connection.execute(f"INSERT INTO entries ({columns}) VALUES ({marks})", values)
-    (entry,) = _entries(connection, "WHERE key = ?", note.key)
+    (entry,) = entries_in(connection, "WHERE key = ?", note.key)
     return entry

@@ -102,6 +102,15 @@ def sowings(entries: Iterable[Entry], cells: int) -> tuple[SownBy, ...]:
     return tuple(SownBy(entry.day, _cells(entry, cells)) for entry in found)
 
 
+def parts_sown(entries: Iterable[Entry], cells: int) -> tuple[SownBy, ...]:
+    """The sowings that each brought more cells than there were before, by day."""
+    parts: list[SownBy] = []
+    for sown in sowings(entries, cells):
+        if sown.cells > (parts[-1].cells if parts else 0):
+            parts.append(sown)
+    return tuple(parts)
+
+
 def _cells(sown: Entry, cells: int) -> int:
     if sown.number is not None:
         return sown.number

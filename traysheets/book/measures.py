@@ -6,10 +6,10 @@ A plan is edited and printed again after its batches were sown; what was noted s
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from traysheets.book.entries import Entry, Kind, Note, Standing, in_force, standing
+from traysheets.book.entries import Entry, Kind, Note, Standing, in_force, parts_sown, standing
 from traysheets.book.model import Kept, Measure
 
-_TELLING = (Kind.SOWN, Kind.EMERGED, Kind.THINNED)
+COUNTS_BY = (Kind.SOWN, Kind.EMERGED, Kind.THINNED)
 """What tells how a batch was sown, the plainest first."""
 
 
@@ -32,10 +32,17 @@ def places_of(batch: Kept) -> Places:
     return places_in(batch.measure, batch.identity.cells)
 
 
+def most_places(batch: Kept, entries: Iterable[Entry]) -> Places:
+    """The most that a batch can hold: as it was printed last, or when it was sown."""
+    noted = measure_of(batch, entries)
+    then, now = places_in(noted, noted.cells), places_of(batch)
+    return Places(max(then.cells, now.cells), max(then.places, now.places), then.called)
+
+
 def measure_of(batch: Kept, entries: Iterable[Entry]) -> Measure:
     """What a batch is measured by: as printed when it was noted as sown, else counted; before that, as printed last."""
     valid = in_force(entries)
-    for kind in _TELLING:
+    for kind in COUNTS_BY:
         noted = [entry.measure for entry in valid if entry.kind is kind and entry.measure]
         if noted:
             return noted[-1]
@@ -57,3 +64,21 @@ def measure_for(note: Note, batch: Kept, entries: Iterable[Entry]) -> Measure:
     if corrected:
         return corrected
     return batch.measure if note.kind is Kind.SOWN else measure_of(batch, entries)
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What a count was of: the cells sown until its day, and how many days later than planned the last of them were."""
+
+    cells: int
+    days_later: int
+
+
+def counted_in(batch: Kept, entries: Iterable[Entry], count: Entry) -> Counted:
+    """What a count of seedlings was of. Where all sowing is noted for later days, or none is, all of it."""
+    entries = tuple(entries)
+    every = parts_sown(entries, measure_of(batch, entries).cells)
+    parts = tuple(part for part in every if part.day <= count.day) or every
+    if not parts:
+        return Counted(standing_of(batch, entries).cells_sown, 0)
+    return Counted(parts[-1].cells, (parts[-1].day - batch.identity.sow).days)

@@ -64,6 +64,11 @@ class Measure:
         return self.seeds_per_cell if self.method == "clump" else self.stations or self.seeds_per_cell
 
     @property
+    def seeds_per_place(self) -> int:
+        """Seeds in each such place, where that many were sown."""
+        return 1 if self.method == "clump" else max(1, self.seeds_per_cell // self.places_per_cell)
+
+    @property
     def called(self) -> str:
         """What such places are called."""
         return {"clump": "seeds", "stations": "holes"}.get(self.method, "cells")
@@ -114,8 +119,9 @@ class Kept(Printed):
     @cached_property
     def measure(self) -> Measure:
         """What its numbers are measured by, as it was printed last."""
-        one, stations = self.identity, self.told.get("stations")
-        holes = stations if one.method == "stations" and isinstance(stations, int) and stations > 0 else None
+        one, holes = self.identity, self.told.get("stations")
+        if one.method != "stations" or not isinstance(holes, int) or holes < 1:
+            holes = None
         return Measure(one.sow, one.method, one.tray, one.cells, one.seeds_per_cell, holes)
 
     @property

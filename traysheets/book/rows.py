@@ -9,9 +9,12 @@ from traysheets.book.model import Kept
 
 COLUMNS: tuple[str, ...] = (
     "batch", "crop", "variety", "lot", "sow", "cells", "method", "tray", "place", "plan", "entry", "day", "kind",
-    "number", "who", "remark", "written_at", "corrects", "counts",
+    "number", "who", "remark", "written_at", "corrects", "counts", "of_cells", "of_seeds_per_cell",
 )  # fmt: skip
-"""What a row holds; `counts` is whether the entry is in force: not corrected, not struck out, and no striking out."""
+"""What a row holds; `counts` is whether the entry is in force: not corrected, not struck out, and no striking out.
+
+`of_cells` and `of_seeds_per_cell` are what was printed when the entry was written; `cells` is what was printed last.
+"""
 
 
 def table_rows(file: Path) -> Iterator[dict[str, object]]:
@@ -73,4 +76,6 @@ def _entry(entry: Entry, valid: Iterable[int]) -> dict[str, object]:
         "written_at": entry.written_at.isoformat(),
         "corrects": entry.corrects,
         "counts": entry.id in valid,
+        "of_cells": entry.measure.cells if entry.measure else None,
+        "of_seeds_per_cell": entry.measure.seeds_per_cell if entry.measure else None,
     }

@@ -53,8 +53,32 @@ STEPS: tuple[tuple[str, ...], ...] = (
         BEGIN SELECT RAISE (ABORT, 'an entry is struck out by a further one, never deleted'); END
         """,
     ),
+    (
+        "ALTER TABLE entries ADD COLUMN of_sow TEXT",
+        "ALTER TABLE entries ADD COLUMN of_method TEXT",
+        "ALTER TABLE entries ADD COLUMN of_tray TEXT",
+        "ALTER TABLE entries ADD COLUMN of_cells INTEGER",
+        "ALTER TABLE entries ADD COLUMN of_seeds_per_cell INTEGER",
+        "ALTER TABLE entries ADD COLUMN of_stations INTEGER",
+        "DROP TRIGGER entries_stay_as_written",
+        """
+        UPDATE entries SET (of_sow, of_method, of_tray, of_cells, of_seeds_per_cell, of_stations) = (
+            SELECT sow, method, tray, cells, seeds_per_cell,
+                CASE WHEN method = 'stations' AND json_valid(facts) THEN json_extract(facts, '$.stations') END
+            FROM batches WHERE code = entries.batch
+        )
+        """,
+        """
+        CREATE TRIGGER entries_stay_as_written BEFORE UPDATE ON entries
+        BEGIN SELECT RAISE (ABORT, 'an entry is corrected by a further one, never changed'); END
+        """,
+    ),
 )
-"""The statements of step n bring a book of version n to version n + 1."""
+"""The statements of step n bring a book of version n to version n + 1.
+
+From version 3 on an entry keeps what was printed of its batch when it was written; an older one gets what was printed
+last, as nothing better is known.
+"""
 
 VERSION = len(STEPS)
 

@@ -8,7 +8,19 @@ from typing import Any
 import click
 
 from traysheets.base.days import parse_day
-from traysheets.book_report import KINDS, Sheet, backup, batch, exported, overview, typed_note, write_export, write_note
+from traysheets.base.errors import BookError, DoubtfulEntry
+from traysheets.book_report import (
+    KINDS,
+    Sheet,
+    backup,
+    batch,
+    exported,
+    overview,
+    typed_note,
+    typed_number,
+    write_export,
+    write_note,
+)
 from traysheets.cli.console import say, show, table, tells_problems
 
 BOOK = click.argument("book", type=click.Path(path_type=Path))
@@ -25,6 +37,19 @@ class Day(click.ParamType[date]):
         try:
             return parse_day(str(value))
         except ValueError as error:
+            self.fail(str(error), param, ctx)
+
+
+class Number(click.ParamType[int | None]):
+    """How many."""
+
+    name = "NUMBER"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int | None:
+        """`1000`, also as `1,000` or `1 000`."""
+        try:
+            return typed_number(str(value))
+        except BookError as error:
             self.fail(str(error), param, ctx)
 
 
@@ -51,24 +76,30 @@ def show_command(book: Path, code: str | None) -> None:
 @click.argument("code")
 @click.argument("kind", type=click.Choice(KINDS))
 @click.option(
-    "-n", "--number", type=int, help="Came up or left: in all so far. Planted out, sold, lost: cells that day."
+    "-n",
+    "--number",
+    type=Number(),
+    help="Sown (cells), came up or left: in all so far. Planted out, sold, lost: cells that day.",
 )
 @click.option("--day", type=Day(), help="The day it was seen or done. [default: today]")
 @click.option("--who", default="", help="Who saw or did it.")
 @click.option("--remark", default="", help="Anything else.")
 @click.option("--corrects", type=int, help="The entry it stands in for; a remark only strikes that out.")
+@click.option("--sure", is_flag=True, help="It is so, though it contradicts what was noted before.")
 @tells_problems
-def note_command(
-    book: Path, code: str, kind: str, number: int | None, day: date | None, who: str, remark: str, corrects: int | None
-) -> None:
+def note_command(book: Path, code: str, kind: str, day: date | None, **other: Any) -> None:
     """Note what was seen of the batch CODE or done to it.
 
     Nothing in a book is ever changed: to put an entry right, write another with --corrects and its number.
     """
     today = date.today()
-    key = secrets.token_urlsafe(16)
-    note = typed_note(code, kind, day or today, number=number, who=who, remark=remark, corrects=corrects, key=key)
-    show("\n".join(write_note(book, note, today, datetime.now(UTC))))
+    note = typed_note(code, kind, day or today, key=secrets.token_urlsafe(16), **other)
+    try:
+        show("\n".join(write_note(book, note, today, datetime.now(UTC))))
+    except DoubtfulEntry:
+        say("Nothing was stored: this does not fit what is noted. If it is so all the same, add --sure;")
+        say("if an earlier entry is wrong, put that right with --corrects and its number.")
+        raise
 
 
 @command.command("export", short_help="Give all of the book as CSV or JSON.")

@@ -16,9 +16,10 @@ from traysheets.serve.lookup import LONGEST, LONGEST_SCANNED, Found, find
 from traysheets.serve.notes import choices, new_key
 from traysheets.serve.site import Drawn, Site
 from traysheets.serve.speech import Said
-from traysheets.serve.telling import cautions, counted, entry_lines
+from traysheets.serve.telling import cautions, entry_lines
 from traysheets.serve.tongue import speech
 from traysheets.serve.trays import TrayPlan, tray_plan, trays_of
+from traysheets.telling import counted
 
 blueprint = Blueprint("pages", __name__)
 
@@ -115,7 +116,7 @@ def batch_page(
         account=account,
         batch=batch,
         cautions=cautions(batch, say),
-        counted=counted(account, say),
+        counted=counted(account, say.words),
         lines=entry_lines(account, say),
         saved=next((entry for entry in account.entries if str(entry.id) == saved), None),
         choices=choices(account, say),

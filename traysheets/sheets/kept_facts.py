@@ -45,6 +45,7 @@ def _to_count_by(batch: Batch) -> Plain:
     amount, weeks, out = batch.sowing.amount, batch.sowing.crop.weeks_to_transplant, batch.plant_out
     days = weeks.value[0] * 7 if weeks else (out.value - batch.sow).days if out else None
     return {
+        "cluster": batch.sowing.crop.cluster,
         "germination_source": batch.germination.source.value,
         "confidence": batch.sowing.confidence,
         "plants_wanted": amount.number if amount.wanted is Wanted.PLANTS else None,

@@ -1,0 +1,44 @@
+"""Entries as the tables hold them, read from an open book. Nothing is written here."""
+
+import sqlite3
+from collections.abc import Iterable
+from datetime import date, datetime
+from typing import Any
+
+from traysheets.book.entries import Entry, Kind
+from traysheets.book.model import Measure
+
+COLUMNS = (
+    "id, batch, kind, day, number, who, remark, written_at, key, corrects,"
+    " of_sow, of_method, of_tray, of_cells, of_seeds_per_cell, of_stations"
+)
+
+
+def entries_in(connection: sqlite3.Connection, where: str = "", *values: object) -> tuple[Entry, ...]:
+    """The entries that meet a condition, in the order they were written."""
+    return tuple(map(_entry, connection.execute(f"SELECT {COLUMNS} FROM entries {where} ORDER BY id", values)))
+
+
+def _entry(row: tuple[Any, ...]) -> Entry:
+    entry, batch, kind, day, number, who, remark, written_at, key, corrects, sow, *of = row
+    return Entry(
+        id=entry,
+        batch=batch,
+        kind=Kind(kind),
+        day=date.fromisoformat(day),
+        number=number,
+        who=who,
+        remark=remark,
+        written_at=datetime.fromisoformat(written_at),
+        key=key,
+        corrects=corrects,
+        measure=Measure(date.fromisoformat(sow), *of) if sow else None,
+    )
+
+
+def by_batch(entries: Iterable[Entry]) -> dict[str, tuple[Entry, ...]]:
+    """Entries by the code of their batch."""
+    found: dict[str, list[Entry]] = {}
+    for entry in entries:
+        found.setdefault(entry.batch, []).append(entry)
+    return {code: tuple(entries) for code, entries in found.items()}
