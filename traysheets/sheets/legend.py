@@ -32,6 +32,7 @@ from traysheets.sheets.legend_cells import (
     text_lines,
 )
 from traysheets.sheets.looks import Look
+from traysheets.sheets.standing_places import spans
 
 HEADING_MM = 4.4
 _CAUTION_MM = 1.2
@@ -87,16 +88,28 @@ _TO_RIGHT = (False, *(column.to_right for column in _COLUMNS))
 
 def entries(job: Job, tray: ArrangedTray, looks: dict[int, Look]) -> tuple[Entry, ...]:
     """What the legend of a tray says, in the order in which its batches stand there."""
-    return tuple(_entry(job, tray, index, looks[index]) for index in tray.batches)
+    return tuple(_entry(job, [tray], index, looks[index], phrases.whereabouts(tray, index)) for index in tray.batches)
 
 
-def _entry(job: Job, tray: ArrangedTray, index: int, look: Look) -> Entry:
+def shared_entries(job: Job, trays: Sequence[ArrangedTray], looks: dict[int, Look]) -> tuple[Entry, ...]:
+    """What a legend says of several trays, each of which one batch fills: where it stands is told by their numbers."""
+    numbers: dict[int, list[int]] = {}
+    for tray in trays:
+        for index in tray.batches:
+            numbers.setdefault(index, []).append(tray.number)
+    return tuple(
+        _entry(job, trays, index, looks[index], job.words("lists.trays", n=len(own), numbers=spans(own)))
+        for index, own in numbers.items()
+    )
+
+
+def _entry(job: Job, trays: Sequence[ArrangedTray], index: int, look: Look, where: str) -> Entry:
     batch, words = job.batch(index), job.words
-    cells = sum(run.cells for run in tray.runs if run.batch == index)
+    cells = sum(run.cells for tray in trays for run in tray.runs if run.batch == index)
     texts = (
         phrases.in_every_cell(batch, words),
         words.number(cells),
-        phrases.whereabouts(tray, index),
+        where,
         words.number(cells * batch.seeds_per_cell.value),
         phrases.cover(batch, words, job.units),
         job.codes[index],

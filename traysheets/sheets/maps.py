@@ -3,7 +3,7 @@
 Here the parts are put on the page: head, tray, legend, foot. Each part is a file of its own.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from traysheets.arrange.model import ArrangedTray
@@ -16,6 +16,7 @@ from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.legend import Legend, entries
 from traysheets.sheets.looks import looks
 from traysheets.sheets.map_layout import ABOVE_MM, BELOW_MM, MORE_MM, Asked, Layout, lay_out, rows_in
+from traysheets.sheets.pot_maps import PotMaps, PotSheet, together
 from traysheets.sheets.tiles import Tiles, Tiling
 from traysheets.sheets.tray_drawing import TrayDrawing
 from traysheets.sheets.tray_titles import tray_title
@@ -60,21 +61,26 @@ class _Maps:
         self._drawing = TrayDrawing(job)
         self._looks = looks(job)
         self._tiles = Tiles(job, self._drawing)
+        self._pots = PotMaps(job, self._drawing, self._looks)
 
     # ---- which rows on which page ----
 
-    def laid_out(self) -> list[_Sheet]:
+    def laid_out(self) -> list[_Sheet | PotSheet]:
         """Every tray laid out."""
-        sheets: list[_Sheet] = []
+        sheets: list[_Sheet | PotSheet] = []
         problems: dict[str, tuple[Problem, ...]] = {}
-        for tray in self._job.trays:
+        for trays in together(self._job.trays):
             try:
-                sheets.append(self._sheet(tray))
+                sheets += self._sheets(trays)
             except SheetError as error:
-                problems.setdefault(tray.kind.name, error.problems)
+                problems.setdefault(trays[0].kind.name, error.problems)
         if problems:
             raise SheetError(problem for kind in problems.values() for problem in kind)
         return sheets
+
+    def _sheets(self, trays: tuple[ArrangedTray, ...]) -> Sequence[_Sheet | PotSheet]:
+        """Pots that share pages, as far as there is room for them so; every other tray on its own."""
+        return (self._pots.sheets(trays) if len(trays) > 1 else []) or [self._sheet(tray) for tray in trays]
 
     def _sheet(self, tray: ArrangedTray) -> _Sheet:
         """A tray on a page; at full size, where the paper is too small for it, at a scale that fits and on tiles."""
@@ -116,8 +122,11 @@ class _Maps:
 
     # ---- the pages ----
 
-    def pages(self, sheet: _Sheet, page: int, pages: int) -> Iterator[Page]:
-        """The pages of a tray, the first of which is page `page` of `pages`."""
+    def pages(self, sheet: _Sheet | PotSheet, page: int, pages: int) -> Iterator[Page]:
+        """The pages of a tray, or the page of some pots, the first of which is page `page` of `pages`."""
+        if isinstance(sheet, PotSheet):
+            yield self._pots.page(sheet, page, pages)
+            return
         tray, layout, starts = sheet.tray, sheet.layout, sheet.starts
         first, last = page + len(starts), page + sheet.pages - 1
         follow = self._words("tiles.follow", first=first, last=last) if sheet.tiling else ""

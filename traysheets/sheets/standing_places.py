@@ -26,7 +26,11 @@ def places(job: Job, batch: Batch) -> tuple[str, ...]:
 
 def trays(job: Job, batches: Iterable[Batch]) -> str:
     """The numbers of all trays that batches stand in, `1–4, 7`."""
-    numbers = {run.tray for batch in batches for run in job.arranged.runs.get(batch.index, ())}
+    return spans({run.tray for batch in batches for run in job.arranged.runs.get(batch.index, ())})
+
+
+def spans(numbers: Iterable[int]) -> str:
+    """Numbers of trays in their order, consecutive ones together: `1–4, 7`."""
     return ", ".join(_span(part) for part in _consecutive(sorted(numbers)))
 
 
