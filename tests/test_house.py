@@ -27,7 +27,8 @@ ALLOWED = {
     "pipeline": SHEETS | {"book", "bookkeeping", "sheets", "export"},
     "bench_site": SHEETS | {"book", "book_report", "sheets", "export", "pipeline", "serve"},
     "reference": {"base", "trade", "plan"},
-    "cli": {"pipeline", "bench_site", "book_report", "reference", "serve", "base"},
+    "verify": {"base", "trade", "page"},
+    "cli": {"pipeline", "verify", "bench_site", "book_report", "reference", "serve", "base"},
     "__init__": {"base", "plan", "reckon", "arrange", "pipeline"},
     "__main__": {"cli"},
 }
@@ -38,6 +39,8 @@ ONLY_IN = {
     "click": {"cli"},
     "sqlite3": {"book"},
     "qrcode": {"page"},
+    "pypdfium2": {"verify"},
+    "zxingcpp": {"verify"},
     "fontTools": {"page"},
     "uharfbuzz": {"page"},
     "flask": {"serve"},

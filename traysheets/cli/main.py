@@ -17,6 +17,7 @@ COMMANDS = {
     "make": "Make the sheets and the records of a plan.",
     "book": "Look up what became of every batch, note what you see, take a copy.",
     "printer-check": "Make a page to measure with a ruler: what your printer makes of lengths.",
+    "verify": "Read a finished sheet back: whole, to scale, scannable.",
     "convert": "Turn a plan from TOML into CSV and back.",
     "serve": "Serve the book to phones on the local network: look a batch up, note what you see.",
     "list": "Show what is built in: trays, stocks, crops, papers, languages.",

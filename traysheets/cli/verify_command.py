@@ -1,0 +1,75 @@
+"""`traysheets verify FILE...`: read finished sheets back, and say whether they are whole, to scale and scannable."""
+
+import json
+from pathlib import Path
+
+import click
+
+from traysheets.cli import options
+from traysheets.cli.console import FAILED, progress, say, show, tells_problems
+from traysheets.verify.report import Part, Report
+from traysheets.verify.verify import verify
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
+@click.option("--codes", is_flag=True, help="List what every QR code says, and how large it is.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object with a report of each file.")
+@options.QUIET
+@tells_problems
+def command(files: tuple[Path, ...], codes: bool, as_json: bool, quiet: bool) -> None:
+    """Read finished sheets back: whether each FILE is whole, to scale and scannable.
+
+    Exit status 1 when something is wrong with one of them.
+    """
+    with progress(quiet or as_json) as tell:
+        reports = [verify(file, tell) for file in files]
+    if as_json:
+        show(json.dumps({"files": [report.facts for report in reports]}, indent=1, ensure_ascii=False))
+    else:
+        for report in reports:
+            tell_report(report, codes=codes, quiet=quiet)
+    if not all(report.is_good for report in reports):
+        raise SystemExit(FAILED)
+
+
+def tell_report(report: Report, *, codes: bool, quiet: bool) -> None:
+    """The facts of a file to stdout, what is wrong or odd with it to stderr."""
+    if not quiet:
+        show("\n".join(lines(report)))
+    if codes:
+        for code in report.codes:
+            show(f"  page {code.page}: {code.module_mm:.2f} mm, level {code.level}: {code.text}")
+    for finding in report.findings:
+        if finding.wrong or not quiet:
+            say(finding.said(report.file), fg="red" if finding.wrong else "yellow")
+    if not quiet:
+        for unchecked in report.unchecked:
+            say(f"{report.file}: {unchecked}")
+
+
+def lines(report: Report) -> list[str]:
+    """What was found, in a few lines."""
+    pages = "" if report.pages is None else f", {report.pages} {'page' if report.pages == 1 else 'pages'}"
+    told = [f"{report.file}: made by {report.made_by}{pages}" if report.made_by else report.file]
+    for part in Part:
+        if not report.holds(part):
+            told.append(f"  {part}: no")
+        elif not report.unchecked:
+            told.append(f"  {part}: yes{_proof(report, part)}")
+    return told
+
+
+def _proof(report: Report, part: Part) -> str:
+    """What a yes rests on, as far as there is something to say."""
+    if part is Part.WHOLE:
+        return ", every byte as it was written" if report.as_written else ""
+    if part is Part.SCALE:
+        sizes = ", ".join(f"{width:g} x {height:g} mm" for width, height in report.sizes_mm)
+        bars = [length for _, length in report.bars_mm]
+        measured = f"; the 50 mm bar measures {min(bars):.2f} to {max(bars):.2f} mm" if bars else ""
+        return f", {sizes}{measured}"
+    if not report.codes:
+        return ", there are no QR codes"
+    least = min(code.module_mm for code in report.codes)
+    return f", {len(report.codes)} QR codes read, modules of {least:.2f} mm or more"

@@ -1,0 +1,60 @@
+"""The bytes of a file: whether it is a PDF that ends where it should, and whether its bytes are those once written.
+
+Nothing is needed for it but the bytes, so it can be told without any library. A file of ours carries a digest of all
+bytes before its table of objects (`export/pdf_file.py`), and a note of its pages that can be read as it stands.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from hashlib import md5
+
+from traysheets.page.note import KEY, Note, read_note
+from traysheets.verify.report import Finding, Part
+
+_LOOKED_AT_FOR_HEADER = 1024
+_LOOKED_AT_FOR_END = 2048
+_END = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
+_TABLE = re.compile(rb"\d+ 0 obj\n<</Type /XRef [^>]*?/ID \[<([0-9A-Fa-f]*)> <([0-9a-f]{32})>\]")
+_NOTE = re.compile(rb"/" + KEY.encode() + rb" \(([^()\\]*)\)")
+
+
+@dataclass(frozen=True, slots=True)
+class Raw:
+    """What the bytes tell: whether all are as written (None when the file bears no digest), and the note if any."""
+
+    as_written: bool | None
+    note: Note | None
+    findings: tuple[Finding, ...]
+
+
+def raw(data: bytes) -> Raw:
+    """Look at the bytes of a file."""
+    findings = tuple(_findings(data))
+    found = _NOTE.search(data)
+    note = read_note(found[1].decode("ascii", "replace")) if found else None
+    return Raw(None if findings else _as_written(data), note, findings)
+
+
+def _findings(data: bytes) -> Iterator[Finding]:
+    """What keeps it from being a PDF file, the plainest first."""
+    if not data:
+        yield Finding(Part.WHOLE, "the file is empty; make or copy it again")
+    elif b"%PDF-" not in data[:_LOOKED_AT_FOR_HEADER]:
+        yield Finding(Part.WHOLE, "this is not a PDF file; name one of the sheets that `traysheets make` wrote")
+    elif not (end := _END.search(data[-_LOOKED_AT_FOR_END:])):
+        yield Finding(Part.WHOLE, "the end of the file is missing: it was cut off on the way; make or copy it again")
+    elif not 0 < int(end[1]) < len(data):
+        yield Finding(
+            Part.WHOLE, "its table of contents is not where the file says: it was cut or changed; make it again"
+        )
+
+
+def _as_written(data: bytes) -> bool | None:
+    """Whether the digest in the file is that of its bytes; None where it has none, as of files of older versions."""
+    end = _END.search(data[-_LOOKED_AT_FOR_END:])
+    place = int(end[1]) if end else 0
+    table = _TABLE.match(data, place)
+    if not table or table[1] == table[2]:
+        return None
+    return md5(data[:place], usedforsecurity=False).hexdigest().encode("ascii") == table[2]

@@ -1,0 +1,123 @@
+"""Verifying a file: the bytes first, then, where the extra is there, the document and every page of it.
+
+Whatever is wrong with a file is a finding, never an error: only a file that cannot be read at all raises.
+"""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+from traysheets.base.errors import FileError
+from traysheets.page.note import KEY, Note, NotedPage, read_note
+from traysheets.verify import pdfium
+from traysheets.verify.codes import code_findings, codes
+from traysheets.verify.pages import document_findings, page_findings
+from traysheets.verify.pdfium import MM_PER_POINT, UnopenableError
+from traysheets.verify.raw import Raw, raw
+from traysheets.verify.report import Finding, Part, Report
+
+MOST_BYTES = 1 << 30
+MOST_PAGES = 20_000
+
+Progress = Callable[[str, int], None]
+
+
+def verify(file: Path, progress: Progress = lambda name, pages: None) -> Report:
+    """Read a finished sheet back. Raises FileError when the file cannot be read."""
+    data = _read(file)
+    report, bare = Report(str(file)), raw(data)
+    report.add(bare.findings)
+    report.as_written = bool(bare.as_written)
+    if bare.note:
+        report.made_by, report.pages = f"traysheets {bare.note.version}", len(bare.note.pages)
+    if not pdfium.is_there():
+        report.unchecked.append(f"its pages and QR codes were not looked at: that takes an extra, {pdfium.EXTRA}")
+        report.add(_byte_findings(bare))
+    elif data and b"%PDF-" in data:
+        _look_inside(data, bare, report, progress)
+    return report
+
+
+def _read(file: Path) -> bytes:
+    try:
+        if file.is_dir():
+            raise FileError(f"{file} is a folder; name a file in it, such as {file / 'maps.pdf'}")
+        if file.stat().st_size > MOST_BYTES:
+            raise FileError(f"{file} is larger than 1 GB, which no sheet of ours is")
+        return file.read_bytes()
+    except (OSError, ValueError) as error:
+        raise FileError(f"{file} cannot be read: {getattr(error, 'strerror', None) or error}") from None
+
+
+def _byte_findings(bare: Raw) -> Iterator[Finding]:
+    """What the digest says: of a file whose own digest its bytes do not have, bytes were changed."""
+    if bare.as_written is False:
+        text = "some of its bytes are not those that were written: it was damaged or changed; make or copy it again"
+        yield Finding(Part.WHOLE, text)
+
+
+def _look_inside(data: bytes, bare: Raw, report: Report, progress: Progress) -> None:
+    try:
+        document = pdfium.opened(data)
+    except UnopenableError as error:
+        if not bare.findings:
+            report.add([Finding(Part.WHOLE, str(error))])
+        return
+    try:
+        _look(document, bare, report, progress)
+    finally:
+        document.close()
+
+
+def _look(document: Any, bare: Raw, report: Report, progress: Progress) -> None:
+    note = _note(document) or bare.note
+    report.made_by, report.pages = _made_by(document, note), len(document)
+    report.add([*_byte_findings(bare), *_saved_again(bare, note), *document_findings(document, note)])
+    if report.pages > MOST_PAGES:
+        report.unchecked.append(f"only the first {MOST_PAGES} of its {report.pages} pages were looked at")
+    sizes: dict[tuple[float, float], None] = {}
+    for number in range(1, min(report.pages, MOST_PAGES) + 1):
+        progress(report.file, number)
+        noted = note.pages[number - 1] if note and len(note.pages) == report.pages else None
+        size = _look_at(document, number, noted, report)
+        if size:
+            sizes[size] = None
+    report.sizes_mm = tuple(sizes)
+
+
+def _look_at(document: Any, number: int, noted: NotedPage | None, report: Report) -> tuple[float, float] | None:
+    """Look at one page; its size in mm, None when it cannot be read."""
+    try:
+        page = document[number - 1]
+    except pdfium.broken():
+        report.add([Finding(Part.WHOLE, "it cannot be read: the file was damaged; make or copy it again", number)])
+        return None
+    try:
+        report.add(page_findings(page, number, noted, report))
+        found = codes(page, number, noted)
+        report.codes += found
+        report.add(code_findings(found, number, noted))
+        width, height = page.get_size()
+        return round(width * MM_PER_POINT, 1), round(height * MM_PER_POINT, 1)
+    finally:
+        page.close()
+
+
+def _note(document: Any) -> Note | None:
+    return read_note(document.get_metadata_value(KEY))
+
+
+def _made_by(document: Any, note: Note | None) -> str:
+    if note:
+        return f"traysheets {note.version}"
+    told = document.get_metadata_value("Producer") or document.get_metadata_value("Creator")
+    return f"another program ({told})" if told and told != "traysheets" else "another program, or an older one of ours"
+
+
+def _saved_again(bare: Raw, note: Note | None) -> Iterator[Finding]:
+    if note and bare.as_written is None and not bare.findings:
+        text = "another program has saved it again since it was made; what was made is safer to print"
+        yield Finding(Part.WHOLE, text, wrong=False)
+    elif not note:
+        text = "it tells of no pages and codes it should have: another program made it, or it was printed to a file"
+        yield Finding(Part.WHOLE, text, wrong=False)
