@@ -90,15 +90,27 @@ def test_a_monday_begins_the_week_of_its_day(day: date) -> None:
             (form, f"'{form}' is not a day; write it as 2027-03-06 (year, month, day), or a week as 2027-W09")
             for form in (
                 "",
-                "6/3/2027",
-                "06.03.2027",
-                "2027-3-6",
+                "31.2.2027",
+                "2027/13/13",
+                "6/3/27",
                 "20270306",
                 "2027-W9",
                 "2027W09",
                 "2027-w09",
                 "March 6",
             )
+        ),
+        *(
+            (form, f"'{form}' is not a day; write it as 2027-03-13 (year, month, day)")
+            for form in ("13.03.2027", "13/3/2027", "3/13/2027", "13-3-2027", "2027/03/13", "2027-3-13", "13. 3. 2027")
+        ),
+        ("3.3.2027", "'3.3.2027' is not a day; write it as 2027-03-03 (year, month, day)"),
+        *(
+            (
+                form,
+                f"'{form}' is not a day; write it as 2027-03-06 or 2027-06-03 (year, month, day), whichever is meant",
+            )
+            for form in ("6/3/2027", "06.03.2027")
         ),
         (
             "２０２７-03-06",

@@ -154,9 +154,22 @@ def test_days(written: str) -> None:
     assert read(HEADINGS, ROW.replace("2027-03-06", written)).sowings[0].sow == date(2027, 3, 6)
 
 
-@pytest.mark.parametrize("written", ["3/6/2027", "06.03.2027", "6 March 2027", "2027-3-6", "46452", "2027-03-06 08:30"])
-def test_days_of_other_forms_are_refused_with_help(written: str) -> None:
-    form = "write it as 2027-03-06 (year, month, day), or a week as 2027-W09"
+ANY_DAY = "write it as 2027-03-06 (year, month, day), or a week as 2027-W09"
+
+
+@pytest.mark.parametrize(
+    ("written", "form"),
+    [
+        ("3/6/2027", "write it as 2027-06-03 or 2027-03-06 (year, month, day), whichever is meant"),
+        ("06.03.2027", "write it as 2027-03-06 or 2027-06-03 (year, month, day), whichever is meant"),
+        ("13.03.2027", "write it as 2027-03-13 (year, month, day)"),
+        ("2027-3-6", "write it as 2027-03-06 (year, month, day)"),
+        ("6 March 2027", ANY_DAY),
+        ("46452", ANY_DAY),
+        ("2027-03-06 08:30", ANY_DAY),
+    ],
+)
+def test_days_of_other_forms_are_refused_with_help(written: str, form: str) -> None:
     assert said(HEADINGS, ROW.replace("2027-03-06", written)) == [
         f"plan.csv:2: column sow: '{written.upper()}' is not a day; {form}"
     ]

@@ -112,6 +112,15 @@ def test_crops_not_in_the_table_have_no_emergence_and_are_told_of_once() -> None
     assert notice.text == "when seedlings come up cannot be said: the emergence table has no Basil, Chives"
 
 
+def test_many_crops_not_in_the_table_are_counted_not_listed() -> None:
+    names = ("Basil", "Chives", "Dill", "Coriander", "Thyme", "Oregano", "Zinnia")
+    found = [crop for name in names if (crop := find_crop(name))]
+    five, seven = (reckon(plan(*(sowing(crop, soil_temp_c=21.0) for crop in found[:n]))).notices for n in (5, 7))
+    start = "when seedlings come up cannot be said: the emergence table has no Basil, Chives, Dill, Coriander"
+    assert f"{start}, Thyme" in {notice.text for notice in five}
+    assert f"{start} and 3 more" in {notice.text for notice in seven}
+
+
 def test_the_window_is_round_the_days_of_the_table() -> None:
     """0.8 and 1.4 of the days, a judgement; at 10 °C onions take 13 days: 10.4 and 18.2."""
     assert window_days(13) == (10, 19)

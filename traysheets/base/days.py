@@ -9,6 +9,8 @@ from datetime import date, timedelta
 FIRST_YEAR, LAST_YEAR = 1583, 9998
 
 _DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})", re.ASCII)
+_YEAR_FIRST = re.compile(r"(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})\.?", re.ASCII)
+_YEAR_LAST = re.compile(r"(\d{1,2})[-./ ] ?(\d{1,2})[-./ ] ?(\d{4})", re.ASCII)
 _WEEK = re.compile(r"(\d{4})-W(\d{2})(?:-(\d))?", re.ASCII)
 
 
@@ -22,7 +24,33 @@ def parse_day(text: str) -> date:
         return _calendar_day(written, *(int(part) for part in found.groups()))
     if found := _WEEK.fullmatch(written):
         return _week_day(written, int(found[1]), int(found[2]), int(found[3] or 1))
-    raise ValueError(f"'{text}' is not a day; write it as 2027-03-06 (year, month, day), or a week as 2027-W09")
+    raise ValueError(f"'{text}' is not a day; {_remedy(written)}")
+
+
+def _remedy(text: str) -> str:
+    """How the day is to be written: itself where it is plain which is meant, else what it may be, else an example."""
+    may_be = [day.isoformat() for day in _may_be(text)]
+    if may_be:
+        return f"write it as {' or '.join(may_be)} (year, month, day){', whichever is meant' if may_be[1:] else ''}"
+    return "write it as 2027-03-06 (year, month, day), or a week as 2027-W09"
+
+
+def _may_be(text: str) -> list[date]:
+    """The days that a date of figures in another order may mean: none, one, or two where day and month may change."""
+    if found := _YEAR_FIRST.fullmatch(text):
+        orders = [(found[1], found[2], found[3])]
+    elif found := _YEAR_LAST.fullmatch(text):
+        orders = [(found[3], found[2], found[1]), (found[3], found[1], found[2])]
+    else:
+        return []
+    return list(dict.fromkeys(day for order in orders if (day := _if_there_is(*map(int, order)))))
+
+
+def _if_there_is(year: int, month: int, day: int) -> date | None:
+    """The day, if the calendar has it."""
+    if FIRST_YEAR <= year <= LAST_YEAR and 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]:
+        return date(year, month, day)
+    return None
 
 
 def _calendar_day(text: str, year: int, month: int, day: int) -> date:

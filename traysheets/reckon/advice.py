@@ -3,7 +3,7 @@
 Each piece of advice is a function from a batch to a sentence, or None. Nothing here changes a figure.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 
 from traysheets.base.notices import Notice
@@ -15,6 +15,9 @@ from traysheets.reckon.model import Batch, SeedNeed, Source
 from traysheets.reckon.rate import MOST_SEEDS_PER_STATION, crowding
 from traysheets.reckon.rounding import percent
 from traysheets.reckon.stand import fewest_seeds, station_filled
+
+# How many names a warning of the whole plan tells; those left over it counts.
+_MOST_NAMED = 4
 
 # Seedlings bear some more neighbours than is usual, not many (judgement, no source).
 CROWDED_PART = 1.25
@@ -179,11 +182,19 @@ def _never_split(batches: Sequence[Batch]) -> Iterator[Notice]:
             yield Notice(text, sowing.line)
 
 
+def _some(names: Iterable[str]) -> str:
+    """The names in one short list: `Basil, Chives, Dill and 14 more`; one more than are told is told as well."""
+    told = list(names)
+    if len(told) <= _MOST_NAMED + 1:
+        return ", ".join(told)
+    return f"{', '.join(told[:_MOST_NAMED])} and {len(told) - _MOST_NAMED} more"
+
+
 def _not_in_the_table(batches: Sequence[Batch]) -> Iterator[Notice]:
     """Once for the plan: crops that the emergence table does not have, so that no day can be given for seedlings."""
     lacking = dict.fromkeys(b.sowing.crop.name for b in batches if b.sowing.crop.emergence is None)
     if lacking:
-        yield Notice(f"when seedlings come up cannot be said: the emergence table has no {', '.join(lacking)}")
+        yield Notice(f"when seedlings come up cannot be said: the emergence table has no {_some(lacking)}")
 
 
 def _soil_assumed(batches: Sequence[Batch]) -> Iterator[Notice]:
@@ -194,11 +205,11 @@ def _soil_assumed(batches: Sequence[Batch]) -> Iterator[Notice]:
         b.sowing.crop.name for b in assumed if b.sowing.crop.emergence and soil_temperature(b.sowing) is None
     )
     if soils:
-        told = ", ".join(f"{name} {soil_c:.3g} °C" for name, soil_c in soils.items())
+        told = _some(f"{name} {soil_c:.3g} °C" for name, soil_c in soils.items())
         text = f"soil_temp is not given: seedlings are reckoned for the soil that suits each crop best ({told})"
         yield Notice(f"{text}; in cooler soil they come up later")
     if unknown:
-        yield Notice(f"when seedlings of {', '.join(unknown)} come up cannot be said without soil_temp")
+        yield Notice(f"when seedlings of {_some(unknown)} come up cannot be said without soil_temp")
 
 
 def _never_planted_out(batches: Sequence[Batch]) -> Iterator[Notice]:
@@ -206,7 +217,7 @@ def _never_planted_out(batches: Sequence[Batch]) -> Iterator[Notice]:
     lacking = dict.fromkeys(batch.sowing.crop.name for batch in batches if batch.plant_out is None)
     if lacking:
         remedy = "a [[crop]] table may give weeks_to_transplant, or the crop it is like"
-        yield Notice(f"no table gives the weeks from sowing to planting out for {', '.join(lacking)}; {remedy}")
+        yield Notice(f"no table gives the weeks from sowing to planting out for {_some(lacking)}; {remedy}")
 
 
 def crop_notices(batches: Sequence[Batch]) -> Iterator[Notice]:
