@@ -231,7 +231,7 @@ def test_the_file_says_what_it_is_and_not_when_or_where_it_was_made(pdf: bytes) 
             "/Subject": "Trial",
             "/Creator": "traysheets",
             "/Producer": "traysheets",
-            "/Traysheets": f"traysheets {__version__}; from 1; 1 of 210x297 with 4",
+            "/Traysheets": f"traysheets {__version__}; from 1; 1 of 210x297 with 4 of 0.488",
         }
 
 

@@ -32,12 +32,14 @@ Parts: TypeAlias = Sequence[tuple[str, str]]
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A stamp as it stands in the document: its name in streams, what refers to it, the links and QR codes in it."""
+    """A stamp as it stands in the document: its name in streams, what refers to it, the links in it, and the sizes of
+    the modules of the QR codes in it.
+    """
 
     name: str
     reference: Any
     links: tuple[Link, ...]
-    codes: int = 0
+    codes_mm: tuple[float, ...] = ()
 
 
 def number(value: float, decimals: int = 2) -> str:
@@ -67,7 +69,7 @@ def _rgb(colour: Colour) -> tuple[str, bool]:
 
 class Stream:
     """One content stream: `draw` marks, then take `code`. `forms` are those placed, `links` the links met, in mm,
-    `codes` how many QR codes there are.
+    `codes_mm` the sizes of the modules of the QR codes.
 
     The state of the pen is kept, so that what is set already is not set again. A form starts with the pen of whoever
     places it, so at the start nothing counts as set.
@@ -80,7 +82,7 @@ class Stream:
         self._pen: dict[str, str] = {}
         self.forms: dict[str, Any] = {}
         self.links: list[Link] = []
-        self.codes = 0
+        self.codes_mm: list[float] = []
         self.has_text = False
 
     @property
@@ -226,7 +228,7 @@ class Stream:
         form = self._form(place.stamp)
         self.forms[form.name] = form.reference
         self.links.extend(_moved(link, place) for link in form.links)
-        self.codes += form.codes
+        self.codes_mm += form.codes_mm
         return f"/{form.name} Do"
 
     def _links(self, links: Iterable[Link]) -> None:

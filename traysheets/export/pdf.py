@@ -32,6 +32,7 @@ from traysheets.page.marks import Document, Link, Page, Stamp
 from traysheets.page.note import KEY, Note, NotedPage
 from traysheets.page.printable import corrected
 from traysheets.page.proof import BLEED_MM, prove
+from traysheets.page.qr_proof import drawn_module_mm
 from traysheets.page.shaping import shown
 
 PROGRAM = "traysheets"
@@ -133,8 +134,8 @@ class _Writer:
         box = f"[{points(-BLEED_MM)} {bottom} {right} {points(BLEED_MM)}]"
         reference = self._stream(stream, {"Subtype": "/Form", "BBox": box, "Resources": self._resources(stream)})
         self._forms_made += 1
-        codes = 1 if stamp.reads else stream.codes
-        return Form(f"S{self._forms_made}", reference, tuple(stream.links), codes)
+        codes_mm = (drawn_module_mm(stamp),) if stamp.reads else tuple(stream.codes_mm)
+        return Form(f"S{self._forms_made}", reference, tuple(stream.links), codes_mm)
 
     def _stream(self, stream: Stream, heading: dict[str, Any]) -> Any:
         """Put a stream into the file; it has its part in the file's fingerprint."""
@@ -176,7 +177,8 @@ class _Writer:
         if page.title:
             self._titles.append((page.title, reference))
         across, down = (stretch.across, stretch.down) if stretch else (1.0, 1.0)
-        self._noted.append(NotedPage(page.width_mm, page.height_mm, stream.codes, across, down))
+        codes = len(stream.codes_mm), min(stream.codes_mm, default=0.0)
+        self._noted.append(NotedPage(page.width_mm, page.height_mm, *codes, across, down))
 
     def _annotation(self, link: Link, page_height_mm: float, stretch: Stretch | None) -> bytes:
         """A link without a border. Addresses are ASCII in PDF; other characters are percent-encoded (RFC 3986)."""

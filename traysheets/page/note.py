@@ -1,8 +1,9 @@
 """The note of a file: what it says of itself for who reads it back, so that a lost page or a scaled copy is noticed.
 
-It is one line of plain ASCII: `traysheets 0.1.0; from 1; 12 of 297x210 with 1; 2 of 210x297 with 0 as 0.995x1.002`,
+It is one line of plain ASCII: `traysheets 0.1.0; from 1; 12 of 297x210 with 1 of 0.5; 2 of 210x297 as 0.995x1.002`,
 which is the version that made it, the number of its first page, and then how many pages of what size in mm follow one
-another, with how many QR codes each, and how much longer than true they are made for a printer, if they are.
+another, with how many QR codes each and the smallest of their modules, and how much longer than true they are made for
+a printer, if they are.
 """
 
 import re
@@ -17,24 +18,31 @@ KEY = "Traysheets"
 MOST_PAGES = 1_000_000
 
 _HEAD = re.compile(r"traysheets (\S+); from (\d{1,7})")
-_RUN = re.compile(r"(\d{1,7}) of ([\d.]{1,9})x([\d.]{1,9}) with (\d{1,5})(?: as ([\d.]{1,9})x([\d.]{1,9}))?")
+_RUN = re.compile(
+    r"(\d{1,7}) of ([\d.]{1,9})x([\d.]{1,9})(?: with (\d{1,5}) of ([\d.]{1,9}))?(?: as ([\d.]{1,9})x([\d.]{1,9}))?"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class NotedPage:
-    """What is noted of one page: its size in mm, its QR codes, and how much longer than true it is across and down."""
+    """What is noted of one page: its size, how many QR codes it has and the least size of their modules in mm, and how
+    much longer than true it is across and down.
+    """
 
     width_mm: float
     height_mm: float
-    codes: int
+    codes: int = 0
+    module_mm: float = 0.0
     across: float = 1.0
     down: float = 1.0
 
     def __str__(self) -> str:
         """Say it as the note does."""
-        size = f"{_number(self.width_mm, 3)}x{_number(self.height_mm, 3)} with {self.codes}"
+        said = f"{_number(self.width_mm, 3)}x{_number(self.height_mm, 3)}"
+        if self.codes:
+            said += f" with {self.codes} of {_number(self.module_mm, 3)}"
         stretch = _number(self.across, 6), _number(self.down, 6)
-        return size if stretch == ("1", "1") else f"{size} as {'x'.join(stretch)}"
+        return said if stretch == ("1", "1") else f"{said} as {'x'.join(stretch)}"
 
 
 NotedPages: TypeAlias = Sequence[NotedPage]
@@ -69,8 +77,11 @@ def read_note(text: str) -> Note | None:
 
 
 def _pages(run: re.Match[str]) -> list[NotedPage]:
-    count, width, height, codes, across, down = run.groups()
-    return [NotedPage(float(width), float(height), int(codes), float(across or 1), float(down or 1))] * int(count)
+    count, width, height, codes, module, across, down = run.groups()
+    noted = NotedPage(
+        float(width), float(height), int(codes or 0), float(module or 0), float(across or 1), float(down or 1)
+    )
+    return [noted] * int(count)
 
 
 def _number(value: float, decimals: int) -> str:

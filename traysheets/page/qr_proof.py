@@ -52,6 +52,11 @@ def _drawn(stamp: Stamp) -> tuple[Rect, Path]:
     raise UnreadableError("it is not black rectangles on white")
 
 
+def drawn_module_mm(stamp: Stamp) -> float:
+    """The size of the modules of a stamp that is a QR code. Raises UnreadableError when it is not drawn as one."""
+    return _drawn(stamp)[1].unit_mm
+
+
 def _laid(pieces: Iterable[tuple[Any, ...]], across: int) -> str:
     """The grid that rectangles of whole modules darken, row by row. What lies twice adds up, and is then not read."""
     try:

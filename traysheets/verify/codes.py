@@ -77,15 +77,17 @@ def code_findings(found: list[SeenCode], number: int, noted: NotedPage | None) -
         text = f"{len(found)} of its {noted.codes} QR codes can be read; make the sheet again"
         yield Finding(Part.CODES, text, number)
     stretch = min(noted.across, noted.down) if noted else 1.0
+    least_mm = min(LEAST_MODULE_MM, noted.module_mm) if noted else LEAST_MODULE_MM
     for code in found:
-        yield from _size_findings(code, code.module_mm / stretch)
+        yield from _size_findings(code, code.module_mm / stretch, least_mm)
         if code.quiet_modules < LEAST_QUIET_MODULES:
             text = f"the QR code '{code.text}' has too little white around it: {code.quiet_modules} modules"
             yield Finding(Part.CODES, text, code.page)
 
 
-def _size_findings(code: SeenCode, module_mm: float) -> Iterator[Finding]:
-    if module_mm < LEAST_MODULE_MM - _SLACK_MM:
+def _size_findings(code: SeenCode, module_mm: float, least_mm: float) -> Iterator[Finding]:
+    """Whether modules are too small. Small ones that are meant, as on a page to try a printer, are odd, not wrong."""
+    if module_mm < least_mm - _SLACK_MM:
         text = f"the modules of the QR code '{code.text}' are {module_mm:.2f} mm; under 0.34 mm phones cannot read it"
         yield Finding(Part.CODES, text, code.page)
     elif module_mm < GOOD_MODULE_MM - _SLACK_MM:
