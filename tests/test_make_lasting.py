@@ -37,3 +37,15 @@ def test_a_day_that_is_past_is_told_and_not_kept(tmp_path: Path) -> None:
     assert any("crowded" in warning["text"] for warning in kept["warnings"])
     told = check(Options(tmp_path / "early/plan.toml"), AFTER).facts["warnings"]
     assert {"line": 2, "text": "the sowing day 2027-03-06 is past (today is 2027-04-01)"} in told  # type: ignore[operator]
+
+
+def test_what_changed_since_the_last_printing_is_told_and_not_kept(tmp_path: Path) -> None:
+    """A batch that moved, and one that looks like an earlier one: told at the first printing, and done with then."""
+    made(tmp_path / "here", BEFORE)
+    plan = tmp_path / "here/plan.toml"
+    plan.write_text(PLAN.replace("soil_temp", 'code = "ZZ"\nsoil_temp') + PLAN.replace("Winter", 'Winter"\nlot = "B2'))
+    told = check(Options(plan), BEFORE).notices
+    assert sum("was printed as" in notice.text or "new code" in notice.text for notice in told) == 1, told
+    first, second = (make(Options(plan, only=("records",)), BEFORE) for _ in range(2))
+    assert first.files == second.files
+    assert len(second.notices) < len(first.notices)

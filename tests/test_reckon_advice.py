@@ -146,7 +146,7 @@ def test_a_sowing_day_in_the_past() -> None:
 def test_past_days_are_told_of_once_for_the_plan_and_as_of_today_only() -> None:
     later, first = sowing(ONION, repeat=Repeat(14, 4), line=3), sowing(BEET, "stations", sow=date(2027, 3, 1), line=9)
     found = of_sowings(reckon(plan(later, first), date(2027, 3, 25)))
-    assert [(notice.line, notice.text, notice.of_today) for notice in found] == [
+    assert [(notice.line, notice.text, notice.passing) for notice in found] == [
         (9, "3 sowing days are past, the first 2027-03-01 (today is 2027-03-25)", True)
     ]
 

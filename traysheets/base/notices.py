@@ -8,10 +8,10 @@ class Notice:
     """A warning about the plan. `line` is where in the plan file it comes from, None when it concerns the whole.
 
     `file` is named where that is another file than the plan, as its settings.
-    `of_today` marks what is true on some days only: it is told, and never printed or kept.
+    `passing` marks what is true on some days only, or only until the plan is printed: it is told, and never kept.
     """
 
     text: str
     line: int | None = None
-    of_today: bool = False
+    passing: bool = False
     file: str | None = None

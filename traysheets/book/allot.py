@@ -140,7 +140,7 @@ def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, st
     for at, one in enumerate(wanted):
         before = gone.get(one.identity.plant) or gone.get(one.identity.same_packet)
         if at not in kept and before:
-            yield Notice(_new_code(one, before), one.line)
+            yield Notice(_new_code(one, before), one.line, passing=True)
 
 
 def _new_code(one: Wanted, before: Sequence[Printed]) -> str:
@@ -167,5 +167,6 @@ def _from_others(matched: Iterable[Printed], plan: str) -> Iterator[Notice]:
         keep = "1 batch keeps its code" if count == 1 else f"{count} batches keep their codes"
         yield Notice(
             f"{keep} from {other}, being the same in everything; "
-            "if that is another plan, give this one a book of its own with --book"
+            "if that is another plan, give this one a book of its own with --book",
+            passing=True,
         )

@@ -103,7 +103,7 @@ def _record_files(checked: Checked, progress: Progress) -> Iterator[tuple[str, W
     for path, writer in record_files(counted(record_pages(job), RECORDS, progress)):
         yield f"{RECORDS}/{path}", writer
     rows = (sowing_row(job, batch) for batch in job.batches)
-    lasting = replace(checked, notices=tuple(notice for notice in checked.notices if not notice.of_today))
+    lasting = replace(checked, notices=tuple(notice for notice in checked.notices if not notice.passing))
     tables = {"json": json_bytes(facts_of(lasting, job)), "csv": csv_bytes(TABLE_COLUMNS, rows)}
     for ending, content in tables.items():
         yield f"{RECORDS}/records.{ending}", partial(put, content)

@@ -149,7 +149,7 @@ def past_days(batches: Sequence[Batch], today: date) -> Iterator[Notice]:
     first = min(past, key=lambda batch: batch.sow)
     days = len({batch.sow for batch in past})
     text = f"{days} sowing days are past, the first {first.sow}" if days > 1 else f"the sowing day {first.sow} is past"
-    yield Notice(f"{text} (today is {today})", first.sowing.line, of_today=True)
+    yield Notice(f"{text} (today is {today})", first.sowing.line, passing=True)
 
 
 def before_last_frost(batches: Sequence[Batch], last_frost: date) -> Iterator[Notice]:

@@ -21,10 +21,11 @@ def moved_notices(job: Job, printed: Mapping[int, Mapping[str, Any]]) -> Iterato
         if text := _change(job, index, before):
             told += 1
             if told <= MOST_TOLD:
-                yield Notice(text, job.batch(index).sowing.line)
+                yield Notice(text, job.batch(index).sowing.line, passing=True)
     if told > MOST_TOLD:
         yield Notice(
-            f"{told - MOST_TOLD} more printed batches have moved or bear other letters; print their maps again"
+            f"{told - MOST_TOLD} more printed batches have moved or bear other letters; print their maps again",
+            passing=True,
         )
 
 
