@@ -4,6 +4,7 @@ a small batch in its place, codes that scan.
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -12,7 +13,7 @@ import pytest
 from eyes import blurred, decode_qr, render
 from hypothesis import given, settings
 from list_jobs import LONG, UNKNOWN, faults, job, jobs, texts
-from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, SATURDAY, TOMATO, sowing
+from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, SATURDAY, TOMATO, sowing, tray
 
 from traysheets.arrange.model import Run
 from traysheets.base.words import languages
@@ -226,6 +227,38 @@ def test_the_cells_of_a_small_batch_stand_as_in_the_tray() -> None:
     assert len(found) == 12
     assert len({round(rect.y_mm, 3) for rect in found}) == 2
     assert all(rect.width_mm >= 9.6 and rect.height_mm >= 9 for rect in found)
+
+
+STRIP_25 = tray("strip-25", 4, 25, 20, 23, outer_mm=(600, 120))
+
+
+def rows_of(found: list[Rect]) -> list[int]:
+    """How many boxes stand on each line, from the top."""
+    return [len([rect for rect in found if rect.y_mm == y]) for y in sorted({rect.y_mm for rect in found})]
+
+
+def test_a_wide_tray_is_shown_as_it_is_where_two_figures_go_into_a_box() -> None:
+    """25 columns over 196.4 mm are 7.9 mm each: written by hand, two figures take about 6 mm (judgement, no source)."""
+    (page,) = pages(sowing(TOMATO, "single", cells=68, seeds_per_cell=1, tray=STRIP_25))
+    found = boxes(page)
+    assert rows_of(found) == [25, 25, 25]
+    assert min(rect.width_mm for rect in found) > 7.8
+
+
+def test_on_small_paper_the_lines_of_a_broken_row_stand_together() -> None:
+    found = boxes(pages(sowing(TOMATO, "single", cells=68, seeds_per_cell=1, tray=STRIP_25), paper="a5")[-1])
+    assert rows_of(found) == [13, 12, 13, 12, 13, 12]
+    tops = sorted({rect.y_mm for rect in found})
+    assert [round(low - high, 2) for high, low in pairwise(tops)] == [10.0, 11.6, 10.0, 11.6, 10.0]
+
+
+def test_a_batch_parted_over_many_trays_has_all_its_places_told() -> None:
+    made = job(sowing(TOMATO, "single", cells=60, seeds_per_cell=1, tray=CELL_72))
+    (batch,) = made.batches
+    runs = tuple(Run(number, batch.index, 3, 12) for number in range(101, 106))
+    made = replace(made, arranged=replace(made.arranged, runs={batch.index: runs}))
+    shown = "".join(texts(next(iter(log_pages(made))))).replace(" ", "")
+    assert all(f"tray{number}:A4–B3" in shown for number in range(101, 106))
 
 
 @settings(max_examples=100, deadline=None)

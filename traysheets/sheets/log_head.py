@@ -1,7 +1,7 @@
 """The head of a record sheet: the variety, its batch code and the QR code to its record; and the facts of the batch."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from traysheets.page import qr
 from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
@@ -11,7 +11,7 @@ from traysheets.reckon.seeds import set_out
 from traysheets.sheets import links, measures, phrases
 from traysheets.sheets.frame import head_height_mm
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import LEAST_PT, Column, Said, Stack, few, swatch
+from traysheets.sheets.list_parts import LEAST_PT, Column, Said, Stack, swatch
 from traysheets.sheets.looks import Look
 from traysheets.sheets.panel import Panel
 from traysheets.sheets.standing_places import places
@@ -26,7 +26,8 @@ _QR_WORDS_MM = 17.0
 _NARROW_MM = 170.0
 _GAP_MM = 4.0
 _BAND_MM = 6.6
-_MOST_PLACES = 2
+_MOST_LINES = 6
+"""Of a fact that is too long for two: where a batch stands that is parted over many trays."""
 _BELOW_FACTS_MM = 2.0
 _SWATCH_MM = 15.0, 6.5
 
@@ -144,7 +145,10 @@ class _Facts:
         return max(self._stack(fact, 0.0).height_mm for fact in row) + _BELOW_FACTS_MM
 
     def _stack(self, fact: _Fact, left: float) -> Stack:
-        said = (Said(fact.name, size_pt=7.5), Said(fact.value, "bold", 10.5, 2, 8.5), Said(fact.note, lines=2))
+        value = Said(fact.value, "bold", 10.5, 2, 8.5)
+        if value.fitted(self._column_mm, 1.0).cut:
+            value = replace(value, size_pt=8.5, lines=_MOST_LINES)
+        said = (Said(fact.name, size_pt=7.5), value, Said(fact.note, lines=2))
         return Stack(said, Column(left, self._column_mm))
 
 
@@ -153,7 +157,7 @@ def _facts(job: Job, batch: Batch) -> Iterator[_Fact]:
     words, sowing = job.words, batch.sowing
     yield _Fact(words("maps.in_every_cell"), phrases.in_every_cell(batch, words))
     yield _Fact(words("records.cells_sown"), words.number(batch.cells), tray_title(batch.tray, words, job.units))
-    yield _Fact(words("records.stands"), "; ".join(few(places(job, batch), _MOST_PLACES)), sowing.place)
+    yield _Fact(words("records.stands"), "; ".join(places(job, batch)), sowing.place)
     yield _Fact(words("records.cover"), phrases.cover(batch, words, job.units) or "–")
     yield _Fact(words("records.seeds_total"), words.number(set_out(batch)), " · ".join(_of_seeds(job, batch)))
     yield _Fact(words("records.lot"), sowing.lot or "–")
