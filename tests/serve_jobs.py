@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from flask.testing import FlaskClient
+from jinja2 import StrictUndefined
 from werkzeug.test import TestResponse
 
 from traysheets.bench_site import site_of
@@ -118,6 +119,7 @@ class Bench:
         names = ("bench.example",) if self.network else ()
         self.access = Access(secrets() if self.network else Secrets(), self.network, self.closed, names)
         self.site, self.app = site, create_app(site, self.access)
+        self.app.jinja_env.undefined = StrictUndefined
         self.client = self.another()
 
     def another(self, address: str | None = None) -> FlaskClient:

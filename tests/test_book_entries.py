@@ -201,9 +201,9 @@ def test_some_kinds_may_leave_the_number_out(kind: Kind) -> None:
         ("sold", 9, "the number 9 is too large: 27-001-7 has 8 cells; at most 8 are taken"),
         ("trimmed", 3, "'trimmed' takes no number; write 3 into the remark"),
         ("sold", 999_999_999_999, "the number 999,999,999,999 is too large: 27-001-7 has 8 cells; at most 8 are taken"),
-        ("emerged", 2**70, "the number written is too large: 27-001-7 has 200 seeds; at most 1,000 are taken"),
-        ("emerged", True, "the number must be a whole one, not True"),
-        ("emerged", 1.5, "the number must be a whole one, not 1.5"),
+        ("emerged", 2**70, "the number … is too large: 27-001-7 has 200 seeds; at most 1,000 are taken"),
+        ("emerged", True, "the number must be a whole one, in figures, such as 31, not “True”"),
+        ("emerged", 1.5, "the number must be a whole one, in figures, such as 31, not “1.5”"),
     ],
 )
 def test_wrong_numbers_are_said(kind: str, number: int | None, said: str) -> None:
@@ -224,7 +224,7 @@ def test_wrong_numbers_of_holes_and_cells_are_said_in_their_words() -> None:
     ("day", "said"),
     [
         ("2027-06-02", None),
-        ("2027-06-03", "the day 2027-06-03 is still to come; today is 2027-06-01"),
+        ("2027-06-03", "the day 2027-06-03 is still to come; an entry is of what was done, and today is 2027-06-01"),
         ("2026-12-05", None),
         (
             "2026-12-04",

@@ -78,11 +78,11 @@ def _account(history: History, lot: Seen | None, today: date) -> Account:
     batch, entries = history.batch, history.entries
     stands, measure = standing_of(batch, entries), measure_of(batch, entries)
     expected = _stand(batch, measure, batch.told.get("germination"))
-    steps = tuple(
-        replace(step, details=_details(step, batch, stands, measure, expected))
-        for step in steps_of(batch, entries, stands, today)
-    )
-    account = Account(batch, entries, stands, steps, None, None, measure)
+    account = Account(batch, entries, stands, steps_of(batch, entries, stands, today), None, None, measure)
+    language = batch.told.get("language")
+    words = words_for(str(language if language in languages() else "en"))
+    told = (replace(step, details=details_in(account, step.step, step.details, words)) for step in account.steps)
+    account = replace(account, steps=tuple(told))
     counted = latest(entries, Kind.EMERGED)
     if counted is None or counted.number is None or expected is None:
         return account
@@ -95,17 +95,18 @@ def _account(history: History, lot: Seen | None, today: date) -> Account:
     return replace(account, count=count, again=again)
 
 
-def _details(step: Due, batch: Kept, stands: Standing, measure: Measure, expected: Stand | None) -> str:
-    """What was printed of a step, put right where other cells than those printed were sown."""
-    words = words_for(str(batch.told.get("language") if batch.told.get("language") in languages() else "en"))
-    if step.step == "sow" and stands.cells_sown and stands.to_sow:
+def details_in(account: Account, step: str, printed: str, words: Words) -> str:
+    """What is printed of a step in these words, put right where other cells than those printed were sown."""
+    batch, stands, measure = account.batch, account.standing, account.measure
+    if step == "sow" and stands.cells_sown and stands.to_sow:
         left = words("due.to_sow", n=stands.to_sow, all=stands.cells_sown + stands.to_sow)
-        return " ".join(filter(None, (left, step.details)))
-    sown, printed = places_in(measure, stands.cells_sown), places_of(batch)
-    if step.step != "emerge" or expected is None or sown == printed or not sown.places:
-        return step.details
-    before = _seedlings(words, batch.told.get("plants_expected") or 0, printed)
-    return step.details.replace(before, _seedlings(words, expected.expected(sown.cells), sown))
+        return " ".join(filter(None, (left, printed)))
+    sown, planned = places_in(measure, stands.cells_sown), places_of(batch)
+    expected = _stand(batch, measure, batch.told.get("germination"))
+    if step != "emerge" or expected is None or sown == planned or not sown.places:
+        return printed
+    before = _seedlings(words, batch.told.get("plants_expected") or 0, planned)
+    return printed.replace(before, _seedlings(words, expected.expected(sown.cells), sown))
 
 
 def _seedlings(words: Words, plants: float, places: Places) -> str:

@@ -9,16 +9,20 @@ from traysheets.base.errors import BookError, Problem
 from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Entry, Kind, Note, strikes_out
 from traysheets.book.measures import Places, most_places, places_of
 from traysheets.book.model import CLUSTER, Kept
+from traysheets.book.said import said
 
 LONGEST_WHO = 60
 LONGEST_REMARK = 2000
 LONGEST_KEY = 100
 
-_AHEAD = timedelta(days=1)
-"""A phone's day may be one ahead of the computer's, where its clock or its time zone differs."""
+AHEAD = timedelta(days=1)
+"""Tomorrow is asked about, not refused: where the computer's time zone is another one, it may be today at the bench."""
 
 _EARLY = timedelta(weeks=13)
 _BEYOND_READING = 10**15
+
+COUNTED = (Kind.EMERGED, Kind.THINNED)
+"""Kinds whose number is of places with a plant."""
 
 
 def tidied(note: Note) -> Note:
@@ -43,18 +47,15 @@ def check(note: Note, batch: Kept, today: date, entries: Iterable[Entry] = ()) -
     """
     problems = [*_day(note, batch, today), *_number(note, batch, most_places(batch, entries)), *_texts(note)]
     if problems:
-        raise BookError(Problem(problem) for problem in problems)
+        raise BookError(problems)
 
 
-def _day(note: Note, batch: Kept, today: date) -> Iterator[str]:
+def _day(note: Note, batch: Kept, today: date) -> Iterator[Problem]:
     first = earliest_day(batch)
-    if note.day > today + _AHEAD:
-        yield f"the day {note.day} is still to come; today is {today}"
+    if note.day > today + AHEAD:
+        yield said("entry.to_come", day=note.day, today=today)
     elif note.day < first:
-        yield (
-            f"the day {note.day} is before the season of {batch.code}, which was to be sown {batch.identity.sow};"
-            f" days from {first} on can be noted"
-        )
+        yield said("entry.too_early", day=note.day, batch=batch.code, sow=batch.identity.sow, first=first)
 
 
 def earliest_day(batch: Kept) -> date:
@@ -62,53 +63,52 @@ def earliest_day(batch: Kept) -> date:
     return batch.identity.sow - _EARLY
 
 
-def _number(note: Note, batch: Kept, places: Places) -> Iterator[str]:
+def _number(note: Note, batch: Kept, places: Places) -> Iterator[Problem]:
     kind, number = note.kind, note.number
     if number is None:
         if kind in NEEDS_NUMBER and not strikes_out(note):
-            yield f"'{kind.words}' needs a number: how many {counted(kind, batch)}"
+            yield said(f"entry.needs_{_counted(kind, batch)}", kind=kind)
     elif kind not in MAY_HAVE_NUMBER:
-        yield f"'{kind.words}' takes no number; write {number} into the remark"
+        yield said("entry.takes_no_number", kind=kind, number=_shown(number))
     elif isinstance(number, bool) or not isinstance(number, int):
-        yield f"the number must be a whole one, not {number!r}"
+        yield said("entry.not_whole", typed=str(number))
     elif number < 0:
-        yield f"the number is {number}; it must be 0 or more"
+        yield said("entry.negative", number=number)
     elif number > (most := most_counted(kind, places)):
-        yield f"the number {_shown(number)} is too large: {batch.code} has {_has(kind, places)}; at most {most:,} are taken"
+        called = places.called if kind in COUNTED else "cells"
+        n = places.places if kind in COUNTED else places.cells
+        told = {"number": _shown(number), "batch": batch.code, "most": most}
+        yield said(f"entry.too_large_{called}", **told, n=n)
 
 
-def _shown(number: int) -> str:
-    return f"{number:,}" if number < _BEYOND_READING else "written"
+def _shown(number: int) -> int | str:
+    """A number as it may be repeated; beyond reading it is not."""
+    return number if abs(number) < _BEYOND_READING else "…"
 
 
-def counted(kind: Kind, batch: Kept) -> str:
-    """What a number of this kind counts in this batch: `cells`, `holes with a plant`, `seedlings`."""
-    if kind not in (Kind.EMERGED, Kind.THINNED):
+def _counted(kind: Kind, batch: Kept) -> str:
+    """What a number of this kind counts in this batch: `cells`, `holes_with_plant`, `seedlings`."""
+    if kind not in COUNTED:
         return "cells"
     called = places_of(batch).called
-    return "seedlings" if called == "seeds" else f"{called} with a plant"
+    return "seedlings" if called == "seeds" else f"{called}_with_plant"
 
 
 def most_counted(kind: Kind, places: Places) -> int:
     """The largest number that can be meant: the places of a batch, a few times its seeds for seedlings of a clump."""
-    if kind not in (Kind.EMERGED, Kind.THINNED):
+    if kind not in COUNTED:
         return places.cells
     return places.places * (CLUSTER if places.called == "seeds" else 1)
 
 
-def _has(kind: Kind, places: Places) -> str:
-    number, called = (places.places, places.called) if kind in (Kind.EMERGED, Kind.THINNED) else (places.cells, "cells")
-    return f"{number:,} {called.removesuffix('s') if number == 1 else called}"
-
-
-def _texts(note: Note) -> Iterator[str]:
-    for called, text, most in (("name", note.who, LONGEST_WHO), ("remark", note.remark, LONGEST_REMARK)):
+def _texts(note: Note) -> Iterator[Problem]:
+    for called, text, most in (("who", note.who, LONGEST_WHO), ("remark", note.remark, LONGEST_REMARK)):
         if len(text) > most:
-            yield f"the {called} has {len(text):,} characters; at most {most:,} are kept"
+            yield said(f"entry.long_{called}", count=len(text), most=most)
         if found := _unwritable(text, "\n" if called == "remark" else ""):
-            yield f"the {called} has a character that cannot be written, U+{ord(found):04X}; leave it out"
+            yield said(f"entry.unwritable_{called}", point=f"U+{ord(found):04X}")
     if note.kind is Kind.REMARK and not note.remark.strip() and not strikes_out(note):
-        yield "a remark needs words"
+        yield said("entry.empty_remark")
 
 
 def _unwritable(text: str, allowed: str) -> str | None:

@@ -1,9 +1,7 @@
 """Writing entries into the book and reading them from it. Several programs may do so at once.
 
-The book is one file with a rollback journal, not a write-ahead log: it can be copied to a stick or opened from a folder
-on the network, and nothing stands beside it while nobody writes. A transaction is as short as one entry; whoever finds
-the book held waits. With synchronous = EXTRA an entry that was returned survives a power cut as far as the disk keeps
-what it said it kept.
+A transaction is as short as one entry. Why the file is kept as it is, and how long anybody waits, stands in
+`opening.py`.
 """
 
 import sqlite3
@@ -21,6 +19,7 @@ from traysheets.book.entries import Entry, Note
 from traysheets.book.measures import measure_for
 from traysheets.book.model import Kept, Measure
 from traysheets.book.opening import reading, writing
+from traysheets.book.said import said
 from traysheets.book.stored import COLUMNS, by_batch, entries_in
 
 
@@ -51,7 +50,7 @@ def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
         entries = entries_in(connection, "WHERE batch = ?", batch.code)
         check(note, batch, today, entries)
         _check_correction(note, entries)
-        if not note.sure and (found := doubts(note, batch, entries)):
+        if not note.sure and (found := doubts(note, batch, entries, today)):
             raise DoubtfulEntry(found)
         return _insert(connection, note, measure_for(note, batch, entries), now)
 
@@ -140,10 +139,8 @@ def _stored(connection: sqlite3.Connection, note: Note) -> Entry | None:
         return None
     (entry,) = found
     if any(getattr(entry, field.name) != getattr(note, field.name) for field in fields(note) if field.compare):
-        raise BookError(
-            f"this was stored already, as '{entry.kind.words}' of {entry.day} for {entry.batch}, and says something"
-            f" else now; to change it, correct entry {entry.id}"
-        )
+        what = {"kind": entry.kind, "day": entry.day, "batch": entry.batch}
+        raise BookError(said("entry.stored_already", **what, id=str(entry.id)))
     return entry
 
 
@@ -156,7 +153,7 @@ def _check_correction(note: Note, entries: Iterable[Entry]) -> None:
         raise BookError(f"{note.batch} has no entry {note.corrects} that could be corrected{_numbers(of_batch)}")
     for entry in of_batch.values():
         if entry.corrects == note.corrects:
-            raise BookError(f"entry {note.corrects} was corrected already, by entry {entry.id}; correct that one")
+            raise BookError(said("entry.corrected_already", entry=str(note.corrects), by=str(entry.id)))
 
 
 def _numbers(entries: Mapping[int, Entry]) -> str:

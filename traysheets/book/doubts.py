@@ -7,7 +7,7 @@ all the same, as when something was not noted; whoever is sure has it stored.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import TypeAlias
 
 from traysheets.base.errors import Problem
@@ -22,11 +22,15 @@ _Doubt: TypeAlias = tuple[int, str]
 """An entry, and what is doubtful of it as the key of its words."""
 
 
-def doubts(note: Note, batch: Kept, entries: Sequence[Entry]) -> tuple[Problem, ...]:
-    """Each contradiction that a note would bring, as a sentence without a stop."""
+def doubts(note: Note, batch: Kept, entries: Sequence[Entry], today: date) -> tuple[Problem, ...]:
+    """Each contradiction that a note would bring, as a sentence without a stop; first a day that is still to come.
+
+    Where the computer keeps the time of another place, that day may have begun at the bench.
+    """
     known = dict(_contradictions(batch, entries))
     with_it = _contradictions(batch, [*entries, _as_entry(note, batch, entries)])
-    return tuple(problem for doubt, problem in with_it if doubt not in known)
+    ahead = (said("doubts.tomorrow", day=note.day, today=today),) if note.day > today else ()
+    return (*ahead, *(problem for doubt, problem in with_it if doubt not in known))
 
 
 def _as_entry(note: Note, batch: Kept, entries: Sequence[Entry]) -> Entry:

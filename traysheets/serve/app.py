@@ -7,7 +7,6 @@ import math
 from datetime import timedelta
 
 from flask import Flask, Response, redirect, render_template, request
-from jinja2 import StrictUndefined
 from werkzeug.exceptions import HTTPException
 
 from traysheets.base.errors import BookError, TraysheetsError
@@ -69,7 +68,6 @@ def create_app(site: Site, access: Access) -> Flask:
     app.extensions["site"], app.extensions["access"] = site, access
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(FILTERS)
-    app.jinja_env.undefined = StrictUndefined
     app.url_map.strict_slashes = False
     for part in (static.blueprint, tongue.blueprint, pages.blueprint, writing.blueprint):
         app.register_blueprint(part)

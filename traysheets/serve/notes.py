@@ -9,7 +9,6 @@ from typing import Any
 
 from traysheets.base.errors import BookError, Problem
 from traysheets.book.entries import CARRIED_OFF, MAY_HAVE_NUMBER, Kind, Note
-from traysheets.book.measures import places_of
 from traysheets.book.numbers import read_count
 from traysheets.book.said import said
 from traysheets.bookkeeping import Account
@@ -46,11 +45,11 @@ def choices(account: Account, say: Speech) -> tuple[Choice, ...]:
 
 def _hint(kind: Kind, account: Account, say: Speech) -> str:
     """What to count for a kind of entry, and out of how many."""
-    places = places_of(account.batch)
+    places = account.places
     if kind not in MAY_HAVE_NUMBER:
         return say("bench.hint_none")
     if kind is Kind.SOWN:
-        return say("bench.hint_sown", all=places.cells)
+        return say("bench.hint_sown", all=account.batch.identity.cells)
     if kind in CARRIED_OFF:
         return say("bench.hint_carried_off", hand=account.standing.cells)
     return say(f"bench.hint_{kind.value}_{places.called}", all=places.places)

@@ -1,7 +1,7 @@
 """The pages that are read: all batches, one batch, one tray, today's work, and the box where a code is typed."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import quote
 
 from flask import Blueprint, abort, current_app, redirect, render_template, request, session
@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from traysheets.book.due import Due
 from traysheets.book.model import Kept
-from traysheets.bookkeeping import Account
+from traysheets.bookkeeping import Account, details_in
 from traysheets.serve.access import own_path
 from traysheets.serve.facts import facts_of
 from traysheets.serve.lookup import LONGEST, LONGEST_SCANNED, Found, find
@@ -123,7 +123,7 @@ def batch_page(
         filled=_blank() | filled,
         problems=problems,
         doubts=doubts,
-        printed=_printed(batch, drawn),
+        printed=_printed(account, drawn),
         drawn=drawn,
         plans=() if drawn else _plans(batch),
         facts=() if drawn else facts_of(batch, say),
@@ -136,13 +136,14 @@ def _blank() -> dict[str, str]:
     return {"kind": "", "number": "", "remark": ""} | told
 
 
-def _printed(batch: Kept, drawn: Drawn | None) -> Drawn:
+def _printed(account: Account, drawn: Drawn | None) -> Drawn:
     """What is printed of a batch in words: as it is drawn, else as it was kept, in the language of that day."""
     if drawn:
-        return drawn
-    told = batch.told
-    steps = told["steps"] if isinstance(told.get("steps"), list) else []
-    details = {str(step.get("step")): str(step.get("details") or "") for step in steps if isinstance(step, dict)}
+        words = speech().words
+        details = {step: details_in(account, step, text, words) for step, text in drawn.details.items()}
+        return replace(drawn, details=details)
+    told = account.batch.told
+    details = {step.step: step.details for step in account.steps}
     language = str(told.get("language") or site().language)
     return Drawn("", language, lead=str(told.get("lead") or ""), details=details)
 

@@ -90,7 +90,7 @@ def _write_to(account: Account, corrects: Entry | None) -> Response:
         return _again(account, corrects, 400, _sentences(error))
     if not _stored(account, asked):
         try:
-            check(tidied(asked), account.batch, site().today)
+            check(tidied(asked), account.batch, site().today, account.entries)
         except BookError as error:
             return _again(account, corrects, 400, _sentences(error))
     try:
