@@ -69,7 +69,7 @@ def meeting(marks: Sequence[Mark], reach: Sequence[Box], stamp: Stamp | None = N
 
 def _meeting(pieces: list[_Piece]) -> list[tuple[str, str]]:
     pairs = [pair for group in _groups(pieces) for pair in _pairs_in(group)]
-    pairs.sort(key=lambda pair: (pair[0][5], pair[1][5]))
+    pairs.sort(key=lambda pair: (pair[0][5], pair[1][5], pair[0][1], pair[0][0]))
     return [(_words(one), _words(other)) for one, other in pairs]
 
 
