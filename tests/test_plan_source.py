@@ -4,8 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from traysheets.base import limits
 from traysheets.base.errors import PlanError
-from traysheets.plan import limits, source
+from traysheets.plan import source
 from traysheets.plan.read import plan_from_csv, plan_from_toml, read_plan
 from traysheets.plan.source import Source, decoded
 

@@ -6,7 +6,7 @@ import pytest
 from plans import BEET, CELL_72, ONION, POT_18, TOMATO, crop, plan, sowing
 
 from traysheets.base.errors import PlanError
-from traysheets.plan.limits import MOST_CELLS
+from traysheets.base.limits import MOST_CELLS
 from traysheets.plan.model import Repeat
 from traysheets.reckon.model import Figure, Source
 from traysheets.reckon.reckon import reckon

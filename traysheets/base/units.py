@@ -11,13 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from traysheets.base.limits import LARGEST_QUANTITY
+
 # International yard and pound agreement, 1959: 1 yd = 0.9144 m and 1 lb = 0.45359237 kg, both exactly.
 MM_PER_INCH = 25.4
 GRAMS_PER_OUNCE = 28.349523125
 LITRES_PER_CUBIC_FOOT = 28.316846592
-
-# What no length or volume reaches; twelve digits are more than any bench needs, and keep every result finite.
-LIMIT = 10**12
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +130,12 @@ def _size(word: str, value: str, quantity: _Quantity) -> Fraction:
 
 def _bare(value: float, quantity: _Quantity) -> float:
     """A number without a unit, proved to be finite and not less than nothing."""
-    if isinstance(value, bool) or not isinstance(value, int | float) or abs(value) >= LIMIT or not math.isfinite(value):
+    if (
+        isinstance(value, bool)
+        or not isinstance(value, int | float)
+        or abs(value) >= LARGEST_QUANTITY
+        or not math.isfinite(value)
+    ):
         right = f"a number of {quantity.base_unit}, or text with a unit like {quantity.example}"
         raise ValueError(f"{_shown(value)} is not a {quantity.name}; write {right}")
     if value < 0:

@@ -8,6 +8,7 @@ from datetime import date
 from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
 from traysheets.base.errors import PlanError, nearest
+from traysheets.base.limits import MOST_LANGUAGES
 from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
 from traysheets.book.book import allotted
@@ -17,7 +18,6 @@ from traysheets.book.model import Identity, Wanted
 from traysheets.bookkeeping import counts_in
 from traysheets.page.fonts import font_files, with_fonts
 from traysheets.pipeline.options import Options
-from traysheets.plan.limits import MOST_LANGUAGES
 from traysheets.plan.model import Plan
 from traysheets.plan.read import read_plan
 from traysheets.reckon.bench_weeks import BenchWeeks, bench_notices, bench_weeks, standing

@@ -7,9 +7,9 @@ from functools import reduce
 from pathlib import Path
 
 from traysheets.base.errors import PlanError, Problem
+from traysheets.base.limits import PRINTER_CHECK_MM
 from traysheets.plan.codes import make_codes
 from traysheets.plan.filling import Answers, fill
-from traysheets.plan.limits import PRINTER_CHECK_MM
 from traysheets.plan.model import Bench, Pace, Plan, PrinterTruth, Sowing
 from traysheets.plan.own import Shelf, asked, paper, shelf
 from traysheets.plan.pins import Claim, clashes

@@ -8,7 +8,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict
 
-from traysheets.plan import limits
+from traysheets.base import limits
 from traysheets.plan.quantities import (
     BenchLength,
     Confidence,

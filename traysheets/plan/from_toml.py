@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from traysheets.base.errors import PlanError, Problem
-from traysheets.plan.limits import DEEPEST_NESTING
+from traysheets.base.limits import DEEPEST_NESTING
 from traysheets.plan.lines import KeyPath, locate
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
 from traysheets.plan.source import Source

@@ -9,12 +9,13 @@ import tomllib
 KeyPath = tuple[str | int, ...]
 """Where a value stands: names of keys and, in arrays, positions from 0: `("sowing", 3, "repeat", "every")`."""
 
-_SPACE = re.compile(r"(?:[ \t\n]+|#[^\n]*)*")
-_KEY_PART = re.compile(r"""[ \t]*(?:([A-Za-z0-9_-]+)|("(?:[^"\\]|\\.)*"|'[^']*'))[ \t]*""")
+# Repeats that give nothing back (`++`, `*+`) need no memory for each turn, however long a text is.
+_SPACE = re.compile(r"(?:[ \t\n]++|#[^\n]*+)*+")
+_KEY_PART = re.compile(r"""[ \t]*(?:([A-Za-z0-9_-]+)|("(?:[^"\\]++|\\.)*+"|'[^']*'))[ \t]*""")
 _SIMPLE_VALUE = re.compile(
-    r'"""(?:\\.|[^\\])*?"{3,5}'
+    r'"""(?:[^"\\]++|\\.|"(?!""))*+"{3,5}'
     r"|'''.*?'{3,5}"
-    r'|"(?:[^"\\]|\\.)*"'
+    r'|"(?:[^"\\]++|\\.)*+"'
     r"|'[^']*'"
     r"|[^\[{\"'\n,\]}#]+",
     re.DOTALL,

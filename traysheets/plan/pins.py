@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from traysheets.base.errors import Problem
+from traysheets.base.limits import MOST_TRAYS
 from traysheets.plan.filling import Answers
-from traysheets.plan.limits import MOST_TRAYS
 from traysheets.plan.model import Pin
 from traysheets.plan.texts import shown
 from traysheets.trade.trays import Tray

@@ -12,9 +12,9 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema
 
+from traysheets.base import limits
 from traysheets.base.days import parse_day
 from traysheets.base.units import parse_length, parse_temperature, parse_volume
-from traysheets.plan import limits
 from traysheets.plan.texts import clean, shown
 from traysheets.trade.papers import PAPERS
 

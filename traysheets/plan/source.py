@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from traysheets.base.errors import PlanError, Problem
-from traysheets.plan.limits import MOST_BYTES
+from traysheets.base.limits import MOST_BYTES
 
 # How the spreadsheet files of today (an archive) and of old begin, whatever their names end in.
 _SPREADSHEETS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
@@ -29,10 +29,8 @@ def read_source(path: Path) -> Source:
 def _bytes(path: Path) -> bytes:
     file = str(path)
     try:
-        if path.stat().st_size > MOST_BYTES:
-            size = f"{MOST_BYTES // 1_000_000} MB"
-            raise PlanError(Problem(f"this file is larger than {size}; make several plans of it", file))
-        return path.read_bytes()
+        with path.open("rb") as opened:
+            content = opened.read(MOST_BYTES + 1)  # and no more: a device has no size, and no end
     except FileNotFoundError:
         raise PlanError(Problem("there is no such file", file)) from None
     except IsADirectoryError:
@@ -41,6 +39,10 @@ def _bytes(path: Path) -> bytes:
         raise PlanError(Problem(f"this file cannot be read: {error.strerror}", file)) from None
     except ValueError:
         raise PlanError(Problem("this file cannot be read: no file can have such a name", file)) from None
+    if len(content) > MOST_BYTES:
+        size = f"{MOST_BYTES // 1_000_000} MB"
+        raise PlanError(Problem(f"this file is larger than {size}; make several plans of it", file))
+    return content
 
 
 def decoded(content: bytes, file: str) -> str:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from traysheets.base.errors import Problem
+from traysheets.base.limits import MOST_CELLS
 from traysheets.plan.filling import Answers
-from traysheets.plan.limits import MOST_CELLS
 from traysheets.plan.model import Amount, Method, Pin, Repeat, Sowing, Wanted
 from traysheets.plan.own import Shelf
 from traysheets.plan.pins import parse_pin

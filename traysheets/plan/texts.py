@@ -13,9 +13,9 @@ from pydantic import AfterValidator, BeforeValidator, GetCoreSchemaHandler, GetJ
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from traysheets.base import limits
 from traysheets.base.errors import nearest
 from traysheets.base.words import languages
-from traysheets.plan import limits
 
 _BATCH = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)*")
 _SCHEME = re.compile(r"https?://", re.IGNORECASE)

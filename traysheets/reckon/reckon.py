@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from traysheets.base.errors import PlanError, Problem
+from traysheets.base.limits import MOST_CELLS
 from traysheets.base.notices import Notice
-from traysheets.plan.limits import MOST_CELLS
 from traysheets.plan.model import Pace, Plan, Sowing, Wanted
 from traysheets.reckon import advice
 from traysheets.reckon.amounts import cells_wanted, seeds_left, spare_seeds
