@@ -219,7 +219,8 @@ class Stream:
         self._code.append("q")
         for place in places:
             to_x, to_y = round(place.x_mm * HUNDREDTHS_PER_MM), round(-place.y_mm * HUNDREDTHS_PER_MM)
-            self._code.append(f"1 0 0 1 {_hundredths(to_x - x)} {_hundredths(to_y - y)} cm {self._do(place)}")
+            step = f"1 0 0 1 {_hundredths(to_x - x)} {_hundredths(to_y - y)} cm " if (to_x, to_y) != (x, y) else ""
+            self._code.append(f"{step}{self._do(place)}")
             x, y = to_x, to_y
         self._code.append("Q")
 
@@ -258,17 +259,25 @@ def _moved(link: Link, place: Place) -> Link:
 
 def _pieces(d: Iterable[tuple[Any, ...]]) -> str:
     """The pieces of a path in mm."""
-    return " ".join([_piece(*piece) for piece in d])
+    return " ".join([_PIECES[piece[0]](*piece[1:]) for piece in d])
 
 
-def _piece(verb: str, *numbers: float) -> str:
-    if verb == "R":
-        x, y, width, height = numbers
-        return f"{points(x)} {points(-y)} {points(width)} {points(-height)} re"
-    if verb == "Z":
-        return "h"
-    shown = " ".join([points(-part if i % 2 else part) for i, part in enumerate(numbers)])
-    return f"{shown} {verb.lower()}"
+def _rect(x: float, y: float, width: float, height: float) -> str:
+    return f"{points(x)} {points(-y)} {points(width)} {points(-height)} re"
+
+
+def _curve(x1: float, y1: float, x2: float, y2: float, x: float, y: float) -> str:
+    return f"{points(x1)} {points(-y1)} {points(x2)} {points(-y2)} {points(x)} {points(-y)} c"
+
+
+_PIECES: dict[Any, Callable[..., str]] = {
+    "M": lambda x, y: f"{points(x)} {points(-y)} m",
+    "L": lambda x, y: f"{points(x)} {points(-y)} l",
+    "C": _curve,
+    "Z": lambda: "h",
+    "R": _rect,
+}
+"""How the pieces of a path are written, by their verb."""
 
 
 def _grid_piece(verb: str, *numbers: int) -> str:
@@ -285,23 +294,15 @@ def _grid_piece(verb: str, *numbers: int) -> str:
 def _outline(x: float, y: float, width: float, height: float, radius: float) -> str:
     """A rectangle, its corners rounded."""
     if not radius:
-        return _piece("R", x, y, width, height)
+        return _rect(x, y, width, height)
     r = min(radius, width / 2, height / 2)
     off = r * (1 - _ARC)
     right, bottom = x + width, y + height
-    return _pieces(
-        (
-            ("M", x + r, y),
-            ("L", right - r, y),
-            ("C", right - off, y, right, y + off, right, y + r),
-            ("L", right, bottom - r),
-            ("C", right, bottom - off, right - off, bottom, right - r, bottom),
-            ("L", x + r, bottom),
-            ("C", x + off, bottom, x, bottom - off, x, bottom - r),
-            ("L", x, y + r),
-            ("C", x, y + off, x + off, y, x + r, y),
-            ("Z",),
-        )
+    x0, x1, x2, x3, x4, x5 = map(points, (x, x + off, x + r, right - r, right - off, right))
+    y0, y1, y2, y3, y4, y5 = map(points, (-y, -y - off, -y - r, r - bottom, off - bottom, -bottom))
+    return (
+        f"{x2} {y0} m {x3} {y0} l {x4} {y0} {x5} {y1} {x5} {y2} c {x5} {y3} l {x5} {y4} {x4} {y5} {x3} {y5} c"
+        f" {x2} {y5} l {x1} {y5} {x0} {y4} {x0} {y3} c {x0} {y2} l {x0} {y1} {x1} {y0} {x2} {y0} c h"
     )
 
 

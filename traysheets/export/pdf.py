@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from functools import cache, lru_cache
 from hashlib import md5
 from itertools import count, takewhile
+from math import ceil, floor
 from typing import Any, BinaryIO
 from urllib.parse import quote
 from weakref import WeakKeyDictionary
@@ -51,6 +52,11 @@ def write_pdf(document: Document, file: BinaryIO) -> None:
         prove(page)
         writer.add(page)
     file.write(writer.finished())
+
+
+def _apart(value: bytes) -> bytes:
+    """A value as it may follow a name: with a space, unless it begins with a delimiter (ISO 32000-1, 7.2.2)."""
+    return value if value[:1] in b"/<[(" else b" " + value
 
 
 @cache
@@ -102,8 +108,8 @@ class _Writer:
 
     def _said(self, entries: dict[str, Any]) -> bytes:
         """What a dictionary says: keys that are plain names, and values (ISO 32000-1, 7.3.7)."""
-        return b" ".join(
-            b"/%b %b" % (key.encode("ascii"), format_value(entry, self._pdf)) for key, entry in entries.items()
+        return b"".join(
+            b"/%b%b" % (key.encode("ascii"), _apart(format_value(entry, self._pdf))) for key, entry in entries.items()
         )
 
     def _dictionary(self, entries: dict[str, Any]) -> bytes:
@@ -130,8 +136,9 @@ class _Writer:
         """Write a stamp. Its box is a little larger than the stamp, so that strokes along the edge are whole."""
         stream = Stream(self._parts, self._form)
         stream.draw(stamp.marks)
-        right, bottom = points(stamp.width_mm + BLEED_MM), points(-stamp.height_mm - BLEED_MM)
-        box = f"[{points(-BLEED_MM)} {bottom} {right} {points(BLEED_MM)}]"
+        edges = (-BLEED_MM, -stamp.height_mm - BLEED_MM), (stamp.width_mm + BLEED_MM, BLEED_MM)
+        lowest, highest = ([edge * POINTS_PER_MM for edge in corner] for corner in edges)
+        box = f"[{' '.join(map(str, (*map(floor, lowest), *map(ceil, highest))))}]"
         reference = self._stream(stream, {"Subtype": "/Form", "BBox": box, "Resources": self._resources(stream)})
         self._forms_made += 1
         codes_mm = (drawn_module_mm(stamp),) if stamp.reads else tuple(stream.codes_mm)

@@ -18,6 +18,7 @@ from traysheets.sheets.stick_lines import (
     LEAST_PT,
     Column,
     Setting,
+    have_room,
     set_column,
     set_name,
     size_of,
@@ -123,7 +124,7 @@ def _facts(form: Form, sample: tuple[Piece, ...], most_pt: float) -> tuple[float
     sizes = [LEAST_PT + step * SIZE_STEP_PT for step in steps]
     set_at = cache(lambda size_pt: set_columns(form, sample, size_pt))
     for plainness, (least_pt, is_so) in reversed(tuple(enumerate(_PLAINNESS, 1))):
-        for size_pt in (size for size in sizes if size >= least_pt):
+        for size_pt in (size for size in sizes if size >= least_pt and _may_be(plainness, form, sample, size)):
             if is_so(set_at(size_pt), sample, size_pt):
                 return size_pt, plainness, set_at(size_pt)
     return LEAST_PT, 0, set_at(LEAST_PT)
@@ -159,29 +160,44 @@ def _is_as_given(columns: Iterable[Column], sample: Iterable[Piece], size_pt: fl
 
 _PLAINNESS = ((LEAST_PT, _is_whole), (LEAST_PT, _is_as_given), (PLAIN_PT, _is_full), (PLAIN_PT, _is_plain))
 """Ways for the facts to stand, from the last resort to the best, each with the size from which it counts."""
+_WHOLE, _AS_GIVEN, _FULL, _PLAIN = range(1, 5)
+"""What they are called, in the same order."""
+
+
+def _may_be(plainness: int, form: Form, sample: tuple[Piece, ...], size_pt: float) -> bool:
+    """Whether it is worth while to set the facts in that size, to see whether they stand so plainly."""
+    if plainness == _WHOLE:
+        return True
+    narrow, alone = plainness < _FULL, plainness == _PLAIN
+    parted = _parted(form, sample)
+    return all(have_room(own, box, size_pt, narrow=narrow, alone=alone) for own, box in parted)
 
 
 def set_columns(form: Form, pieces: Iterable[Piece], size_pt: float) -> tuple[Column, ...]:
-    """The facts in the columns of a form: all in one, or what it is at the left and what to do at the right."""
-    pieces = tuple(pieces)
+    """The facts in the columns of a form."""
+    return tuple(set_column(own, box, size_pt) for own, box in _parted(form, tuple(pieces)))
+
+
+def _parted(form: Form, pieces: tuple[Piece, ...]) -> tuple[tuple[tuple[Piece, ...], Box], ...]:
+    """The facts by column: all in one, or what it is at the left and what to do at the right."""
     if len(form.columns) == 1:
-        return (set_column(pieces, form.columns[0], size_pt),)
-    left = [piece for piece in pieces if piece.kind in IDENTITY]
-    right = [piece for piece in pieces if piece.kind not in IDENTITY]
-    return set_column(left, form.columns[0], size_pt), set_column(right, form.columns[1], size_pt)
+        return ((pieces, form.columns[0]),)
+    left = tuple(piece for piece in pieces if piece.kind in IDENTITY)
+    right = tuple(piece for piece in pieces if piece.kind not in IDENTITY)
+    return (left, form.columns[0]), (right, form.columns[1])
 
 
 def letter(made: Design, name: str, pieces: tuple[Piece, ...]) -> Lettering:
     """One batch's name and facts set in the design; where not all goes in, in short, roomy or smaller if it helps.
 
-    The letters of the map stay before the crop unless a fact would have to go for them.
+    The letters of the map stand before the crop, or before the batch code where the crop leaves them no room.
     """
     pieces = tuple(replace(it, text=it.short) if it.kind in made.short - {"crop"} else it for it in pieces)
     with_letters = tuple(replace(it, short="") if it.kind == "crop" else it for it in pieces)
     usual = _lettered(made.form, made.name_pt, made.fact_pt, name, with_letters)
     if not usual.left_out and not usual.cut:
         return usual
-    said = [way for given in (with_letters, pieces) for way in (given, _in_short(given))]
+    said = [way for given in (with_letters, _before_code(pieces), pieces) for way in (given, _in_short(given))]
     sizes = dict.fromkeys((made.fact_pt, whole_steps((made.fact_pt + LEAST_PT) / 2), LEAST_PT))
     ways = [(made.form, way, made.fact_pt) for way in said]
     ways += [(made.roomy, way, size_pt) for way in said for size_pt in sizes]
@@ -194,18 +210,38 @@ def _in_short(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
     return tuple(replace(it, text=it.short) if it.short and it.kind != "crop" else it for it in pieces)
 
 
-def _loss(lettering: Lettering, name: str, pieces: Iterable[Piece]) -> tuple[int, int, bool, int]:
-    """What is lost of a stick: letters of the name above all, then facts left out, the map's letters, facts cut."""
+def _before_code(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
+    """The letters of the map moved from the crop to the batch code, `LW · 27-014-Y`: its line has room as a rule."""
+    letters = _letters(pieces)
+    return tuple(
+        replace(it, text=it.short)
+        if it.kind == "crop" and letters
+        else replace(it, text=f"{letters} · {it.text}")
+        if it.kind == "code" and letters
+        else it
+        for it in pieces
+    )
+
+
+def _letters(pieces: Iterable[Piece]) -> str:
+    """The letters of the map, which stand before the crop; empty where there are none."""
+    crop = next((it for it in pieces if it.kind == "crop" and it.short), None)
+    return crop.text.removesuffix(crop.short).rstrip(" ·") if crop else ""
+
+
+def _loss(lettering: Lettering, name: str, pieces: Iterable[Piece]) -> tuple[bool, int, bool, int, int]:
+    """What is lost of a stick: the batch code, letters of the name, the map's letters, facts left out, facts cut."""
     shown = sum(len(it.text) for it in lettering.settings if it.kind == "name")
     lost = len(name) - shown if "name" in lettering.cut else 0
-    return lost, len(lettering.left_out), not _tells_letters(lettering, pieces), len(lettering.cut)
+    told = _tells_letters(lettering, pieces)
+    return "code" in lettering.cut, lost, not told, len(lettering.left_out), len(lettering.cut)
 
 
 def _tells_letters(lettering: Lettering, pieces: Iterable[Piece]) -> bool:
-    """Whether the crop stands behind the letters of the map, where it has any."""
-    letters = [it.text.removesuffix(it.short).rstrip(" ·") for it in pieces if it.kind == "crop" and it.short]
-    rows = [it.text for it in lettering.settings if it.kind == "crop"]
-    return not letters or any(row.startswith(letters[0]) for row in rows)
+    """Whether the crop or the batch code stands behind the letters of the map, where there are any."""
+    letters = _letters(pieces)
+    rows = (it.text for it in lettering.settings if it.kind in ("crop", "code"))
+    return not letters or any(row == letters or row.startswith(f"{letters} ") for row in rows)
 
 
 def _lettered(form: Form, name_pt: float, fact_pt: float, name: str, pieces: tuple[Piece, ...]) -> Lettering:

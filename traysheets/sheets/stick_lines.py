@@ -141,8 +141,11 @@ def _bases_mm(lines: Sequence[str], face: str, size_pt: float) -> tuple[list[flo
 
 @remembered(maxsize=16384)
 def _name(text: str, width: float, height: float, size_pt: float) -> Fitted:
-    tries = [_over(text, lines, width, height, size_pt) for lines in range(1, MOST_NAME_LINES + 1)]
-    one, largest = tries[0], max(tries, key=lambda fitted: fitted.size_pt)
+    one = _over(text, 1, width, height, size_pt)
+    if one.size_pt >= LEAST_PT and size_pt <= WORTH_A_LINE * one.size_pt:
+        return one
+    tries = [one, *(_over(text, lines, width, height, size_pt) for lines in range(2, MOST_NAME_LINES + 1))]
+    largest = max(tries, key=lambda fitted: fitted.size_pt)
     if one.size_pt >= LEAST_PT and largest.size_pt <= WORTH_A_LINE * one.size_pt:
         return one
     if largest.size_pt >= LEAST_PT:
@@ -189,6 +192,23 @@ def set_column(pieces: Sequence[Piece], box: Box, size_pt: float) -> Column:
     return cut_short or Column((), tuple(piece.kind for piece in pieces))
 
 
+def have_room(pieces: Iterable[Piece], box: Box, size_pt: float, *, narrow: bool, alone: bool) -> bool:
+    """Whether facts could stand in a column unbroken at their own sizes, for all that can be told without setting them.
+
+    `narrow` lets them be condensed; `alone` wants each on a line of its own.
+    """
+    parts = [_part(piece, size_pt, short=False, narrow=narrow) for piece in pieces]
+    if not all(fits(part.width_mm, box.width_mm) for part in parts):
+        return False
+    return not alone or fits(_least_ink_mm([part.size_pt for part in parts]), box.height_mm)
+
+
+def _least_ink_mm(sizes: Sequence[float]) -> float:
+    """How high lines of those sizes are at the least, one below the other."""
+    steps = sum(_usual_step_mm(above, below) for above, below in pairwise(sizes))
+    return steps + (ABOVE_EM * sizes[0] + BELOW_EM * sizes[-1]) * MM_PER_POINT if sizes else 0.0
+
+
 def _rank(piece: Piece) -> int:
     return IMPORTANCE.index(piece.kind)
 
@@ -223,8 +243,12 @@ def _ink_mm(lines: Sequence[_Line]) -> float:
 
 def _step_mm(above: _Line, below: _Line) -> float:
     """From the last base line of a line to the first of the next."""
-    usual = ((LINE_EM - ABOVE_EM) * above.size_pt + ABOVE_EM * below.size_pt) * MM_PER_POINT
-    return max(usual, above.below_mm + below.above_mm)
+    return max(_usual_step_mm(above.size_pt, below.size_pt), above.below_mm + below.above_mm)
+
+
+def _usual_step_mm(above_pt: float, below_pt: float) -> float:
+    """The same between lines of usual letters."""
+    return ((LINE_EM - ABOVE_EM) * above_pt + ABOVE_EM * below_pt) * MM_PER_POINT
 
 
 def size_of(kind: str, size_pt: float) -> float:

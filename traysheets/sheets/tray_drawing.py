@@ -30,6 +30,8 @@ _LEAST_CORNER_MM = 3.0
 _MOST_CORNER_MM = 9.0
 _BOTH_SIDES_FROM = 8
 """From this many columns on, row letters stand at both ends of the rows."""
+_MANY_ROWS = 4
+"""From this many rows of a batch on, one drawn once takes less room in a file than its cells set one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +90,10 @@ class TrayDrawing:
         return marks
 
     def _segment(self, scaled: "ScaledTray", segment: Segment, faint: bool, left: float, top: float) -> Iterator[Place]:
-        """A whole row is a stamp of its own, as more of the kind will follow; parts of rows are set cell by cell."""
+        """A whole row of a batch that has many is a stamp of its own; all else is set cell by cell."""
         shown = self._picture(scaled, segment.batch, faint)
-        if segment.cells == scaled.kind.columns or not shown.says_code:
+        many = segment.batch is None or self._job.batch(segment.batch).cells >= _MANY_ROWS * scaled.kind.columns
+        if (many and segment.cells == scaled.kind.columns) or not shown.says_code:
             yield Place(self._strip(scaled, segment.batch, faint, segment.cells), left, top)
             return
         for i in range(segment.cells):
