@@ -1,4 +1,4 @@
-"""What no stick may lack, whatever its stock and language: a QR code, the variety, the map's letters, the batch code."""
+"""What no stick lacks, whatever its stock and language: QR code, variety, the map's letters, batch code."""
 
 from dataclasses import replace
 from datetime import date
