@@ -1,111 +1,64 @@
-"""Speed and memory, measured in one run and printed as a table: `python tests/bench`.
+"""Speed, memory and size, measured in one run and printed as a table: `python tests/bench [--quick] [--only WORD]`.
 
-Each figure is taken in a process of its own, so that no row warms up or fattens another. Ratios stand beside a plain
-script on general-purpose libraries that does the bare part of the same job, measured in the same run.
+Each figure is taken in a process of its own, so that no row warms up or fattens another, and is the one of median time
+of a few runs; what is compared runs in turn. Beside our own commands stand general-purpose tools that are given what
+the same sheets say (`peers/`); what each of them left is looked over (`alike.py`). A tool that is not installed is
+named with how it is to be had.
 """
 
-import json
-import platform
-import subprocess
+import argparse
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
+import tempfile
+import time
 from pathlib import Path
 
-HERE = Path(__file__).parent
+from bench import Bench
+from lines import Line, table
+from machine import machine
+from rows import ROWS
+from tools import TOOLS
 
-
-@dataclass(frozen=True)
-class Row:
-    """One line of the table: what is measured, the names of its cases, and what to say of their results."""
-
-    what: str
-    cases: tuple[str, ...]
-    say: Callable[..., str]
-    reach: str
-
-
-def run(case: str) -> dict[str, float]:
-    """One case in a fresh process; what it printed as JSON."""
-    command = [sys.executable, str(HERE / "cases.py"), case]
-    done = subprocess.run(command, capture_output=True, text=True, check=True, cwd=HERE)
-    result: dict[str, float] = json.loads(done.stdout)
-    return result
-
-
-def best(case: str, times: int = 3) -> dict[str, float]:
-    """The quickest of some runs: the machine's other work only ever adds."""
-    return min((run(case) for _ in range(times)), key=lambda result: result["seconds"])
-
-
-def said_of_maps(ours: dict[str, float], bare: dict[str, float]) -> str:
-    """Pages a second, beside those of the bare script, and the size of a page."""
-    return (
-        f"{300 / ours['seconds']:.0f} pages a second ({ours['seconds'] / bare['seconds']:.2f} x the time of a bare"
-        f" script, {300 / bare['seconds']:.0f}); {ours['bytes'] / 300 / 1024:.1f} KiB a page"
-    )
-
-
-ROWS = (
-    Row(
-        "3,000 sticks of 100 batches",
-        ("sticks_3000", "qr_100"),
-        lambda ours, bare: (
-            f"{ours['seconds']:.2f} s, {ours['seconds'] / bare['seconds']:.2f} x of encoding the 100 codes"
-            f" ({bare['seconds']:.2f} s); {ours['bytes'] / 3000:.0f} bytes a stick"
-        ),
-        "1.3 x; 100 bytes",
-    ),
-    Row("300 maps of 200-cell trays", ("maps_300", "bare_maps_300"), said_of_maps, "200 a second; 3 KiB"),
-    Row("the same, four batches a tray", ("mixed_maps_300", "bare_maps_300"), said_of_maps, ""),
-    Row(
-        "100,000 sticks of 2,000 batches",
-        ("sticks_100000", "sticks_50000"),
-        lambda ours, half: (
-            f"{ours['mib']:.0f} MiB; {ours['seconds']:.1f} s,"
-            f" {ours['seconds'] / half['seconds']:.2f} x the time of half as many of both"
-        ),
-        "300 MiB; 2 x",
-    ),
-    Row(
-        "arranging 5,000 sowings",
-        ("arrange_5000",),
-        lambda ours: f"{ours['seconds']:.2f} s",
-        "1 s",
-    ),
-    Row(
-        "20 phones at once, 1,000 requests",
-        ("serve_1000",),
-        lambda ours: (
-            f"{1000 / ours['seconds']:.0f} requests a second; half within {ours['median'] * 1000:.0f} ms, the slowest"
-            f" {ours['slowest'] * 1000:.0f} ms; {ours['mib']:.0f} MiB"
-        ),
-        "",
-    ),
-    Row(
-        "`traysheets --version`",
-        ("start_up", "import_click"),
-        lambda ours, bare: (
-            f"{ours['seconds'] * 1000:.0f} ms, {ours['seconds'] / bare['seconds']:.2f} x of `import click`"
-            f" ({bare['seconds'] * 1000:.0f} ms)"
-        ),
-        "2.5 x",
-    ),
-)
+HEADINGS = Line("what", "by", "time", "memory", "size", "ratio", "reach")
+ROUNDS = {"tiny": 1, "quick": 1, "full": 3}
 
 
 def main() -> None:
-    """Measure every row and print the table."""
-    lines = [("what", "measured", "reach")]
+    """Measure the rows and print the table."""
+    asked = _asked()
+    start = time.monotonic()
+    with tempfile.TemporaryDirectory() as folder:
+        lines = _measured(Bench(asked.size, Path(folder), ROUNDS[asked.size], asked.limit), asked.only)
+    print(f"{machine()}; {', '.join(_versions())}. The whole took {time.monotonic() - start:.0f} s.\n")
+    print(table([HEADINGS, *lines]))
+    sys.exit(any("FAILED" in one.time or "DIFFERS" in one.beside for one in lines))
+
+
+def _asked() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="python tests/bench", description="The table of speed, memory and size.")
+    sizes = parser.add_mutually_exclusive_group()
+    sizes.add_argument("--quick", dest="size", action="store_const", const="quick", help="smaller jobs, once each")
+    sizes.add_argument("--tiny", dest="size", action="store_const", const="tiny", help="to try the bench itself")
+    parser.add_argument("--only", metavar="WORD", default="", help="only rows with this word in them")
+    parser.add_argument("--limit", metavar="S", type=float, default=60.0, help="stop a command after so many seconds")
+    parser.set_defaults(size="full")
+    return parser.parse_args()
+
+
+def _measured(bench: Bench, only: str) -> list[Line]:
+    """The lines of all rows that are wanted, with a word of progress at each."""
+    lines: list[Line] = []
     for row in ROWS:
-        lines.append((row.what, row.say(*map(best, row.cases)), row.reach))
-        print(f"measured: {row.what}", file=sys.stderr)
-    print(f"Python {platform.python_version()}, {platform.machine()}, {platform.system()}\n")
-    widths = [max(len(line[i]) for line in lines) for i in range(3)]
-    for number, line in enumerate(lines):
-        print("| " + " | ".join(text.ljust(width) for text, width in zip(line, widths, strict=True)) + " |")
-        if number == 0:
-            print("|" + "|".join("-" * (width + 2) for width in widths) + "|")
+        if only in row.what:
+            found = list(row.lines(bench))
+            lines += found
+            print(
+                "".join(f"{one.what or '  the same'}: {one.by}, {one.time}\n" for one in found), end="", file=sys.stderr
+            )
+    return lines
+
+
+def _versions() -> list[str]:
+    return [f"{tool.name} {version}" for tool in TOOLS if (version := tool.version())]
 
 
 if __name__ == "__main__":

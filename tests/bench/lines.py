@@ -1,0 +1,46 @@
+"""The lines of the table, how their figures are said, and the table as Markdown."""
+
+from dataclasses import astuple, dataclass
+
+from measure import Figures, Measured, NotMeasuredError
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of the table; `beside` is the ratio to what it is compared with."""
+
+    what: str
+    by: str
+    time: str = ""
+    memory: str = ""
+    size: str = ""
+    beside: str = ""
+    reach: str = ""
+
+
+def line(what: str, by: str, figures: Figures, size: str = "", beside: str = "", reach: str = "") -> Line:
+    """A line with the figures of one run."""
+    return Line(what, by, said_seconds(figures.seconds), f"{figures.mib:.0f} MiB", size, beside, reach)
+
+
+def said_seconds(seconds: float) -> str:
+    """Seconds to three figures or so."""
+    return f"{seconds * 1000:.0f} ms" if seconds < 0.1 else f"{seconds:.2f} s" if seconds < 10 else f"{seconds:.1f} s"
+
+
+def said_bytes(size: float, what: str) -> str:
+    """The size of one thing."""
+    return f"{size:.0f} B a {what}" if size < 1024 else f"{size / 1024:.1f} KiB a {what}"
+
+
+def said_ratio(figures: Figures, other: Measured) -> str:
+    """The time as a ratio to that of another run, where there are figures of it."""
+    return "" if isinstance(other, NotMeasuredError) else f"{figures.seconds / other.seconds:.2f} x"
+
+
+def table(lines: list[Line]) -> str:
+    """The lines as a Markdown table, its columns aligned."""
+    rows = [astuple(line) for line in lines]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    said = ["| " + " | ".join(map(str.ljust, row, widths)) + " |" for row in rows]
+    return "\n".join([said[0], "|" + "|".join("-" * (width + 2) for width in widths) + "|", *said[1:]])
