@@ -10,6 +10,9 @@ from traysheets.cli.console import FAILED, progress, say, show, tells_problems
 from traysheets.verify.report import Part, Report
 from traysheets.verify.verify import verify
 
+MOST_NAMED = 6
+"""Pages named one by one; of more the number is said."""
+
 
 @click.command()
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
@@ -40,12 +43,24 @@ def tell_report(report: Report, *, codes: bool, quiet: bool) -> None:
     if codes:
         for code in report.codes:
             show(f"  page {code.page}: {code.module_mm:.2f} mm, level {code.level}: {code.text}")
+    pages: dict[tuple[str, bool], list[int]] = {}
     for finding in report.findings:
-        if finding.wrong or not quiet:
-            say(finding.said(report.file), fg="red" if finding.wrong else "yellow")
+        pages.setdefault((finding.text, finding.wrong), []).extend([finding.page] if finding.page else [])
+    for (text, wrong), found in pages.items():
+        if wrong or not quiet:
+            say(f"{report.file}{_on(found)}: {text}", fg="red" if wrong else "yellow")
     if not quiet:
         for unchecked in report.unchecked:
             say(f"{report.file}: {unchecked}")
+
+
+def _on(pages: list[int]) -> str:
+    """Where something was found: `, page 3`, `, pages 3, 4 and 9`, `, 180 pages from page 2 on`."""
+    if len(pages) <= 1:
+        return "".join(f", page {page}" for page in pages)
+    if len(pages) > MOST_NAMED:
+        return f", {len(pages)} pages from page {pages[0]} on"
+    return f", pages {', '.join(map(str, pages[:-1]))} and {pages[-1]}"
 
 
 def lines(report: Report) -> list[str]:
@@ -55,7 +70,7 @@ def lines(report: Report) -> list[str]:
     for part in Part:
         if not report.holds(part):
             told.append(f"  {part}: no")
-        elif not report.unchecked:
+        elif not report.unchecked or (part is Part.WHOLE and report.as_written):
             told.append(f"  {part}: yes{_proof(report, part)}")
     return told
 
@@ -67,7 +82,8 @@ def _proof(report: Report, part: Part) -> str:
     if part is Part.SCALE:
         sizes = ", ".join(f"{width:g} x {height:g} mm" for width, height in report.sizes_mm)
         bars = [length for _, length in report.bars_mm]
-        measured = f"; the 50 mm bar measures {min(bars):.2f} to {max(bars):.2f} mm" if bars else ""
+        ends = dict.fromkeys(f"{length:.2f}" for length in (min(bars, default=0), max(bars, default=0)))
+        measured = f"; the 50 mm bar measures {' to '.join(ends)} mm" if bars else ""
         return f", {sizes}{measured}"
     if not report.codes:
         return ", there are no QR codes"

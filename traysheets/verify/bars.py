@@ -7,6 +7,8 @@ BAR_MM = 50.0
 STEPS = 5
 _SAME_MM = 0.03
 """Ends of lines that are nearer than this are one and the same."""
+_SAME_TICK_MM = 0.15
+"""The same for the ends of ticks: a page stretched for a printer has them longer than it has the bar."""
 _LONG, _SHORT = 2.6 / BAR_MM, 1.4 / BAR_MM
 """Length of the ticks at its ends and between, as parts of the bar's."""
 
@@ -35,7 +37,7 @@ def _is_bar(line: Line, upright: Sequence[Line]) -> bool:
         return False
     steps = (abs(x - left - length * i / STEPS) < _SAME_MM for i, (x, _) in enumerate(ticks))
     sizes = (
-        abs(high - length * (_LONG if i in (0, STEPS) else _SHORT)) < _SAME_MM for i, (_, high) in enumerate(ticks)
+        abs(high - length * (_LONG if i in (0, STEPS) else _SHORT)) < _SAME_TICK_MM for i, (_, high) in enumerate(ticks)
     )
     return all(steps) and all(sizes)
 

@@ -1,10 +1,11 @@
 """The bytes of a file: whether it is a PDF that ends where it should, and whether its bytes are those once written.
 
-Nothing is needed for it but the bytes, so it can be told without any library. A file of ours carries a digest of all
-bytes before its table of objects (`export/pdf_file.py`), and a note of its pages that can be read as it stands.
+Nothing is needed for it but the bytes, so it can be told without any library. A file of ours carries a digest of its
+bytes in its table of objects (`export/pdf_file.py`), and a note of its pages that can be read as it stands.
 """
 
 import re
+import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from hashlib import md5
@@ -15,8 +16,16 @@ from traysheets.verify.report import Finding, Part
 _LOOKED_AT_FOR_HEADER = 1024
 _LOOKED_AT_FOR_END = 2048
 _END = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
-_TABLE = re.compile(rb"\d+ 0 obj\n<</Type /XRef [^>]*?/ID \[<([0-9A-Fa-f]*)> <([0-9a-f]{32})>\]")
-_NOTE = re.compile(rb"/" + KEY.encode() + rb" \(([^()\\]*)\)")
+_OURS = re.compile(rb"\d+ 0 obj\n<</Type ?/XRef ?/Size \d+ ?/W ?\[1 4 2\]")
+_TABLE = re.compile(
+    rb"(\d{1,9}) 0 obj\n<<(/Type ?/XRef ?/Size (\d{1,9}) ?/W ?\[1 4 2\] ?/Root \d+ 0 R ?/Info \d+ 0 R"
+    rb" ?/ID ?\[<([0-9a-f]{32})> ?<)([0-9a-f]{32})>\]( ?/Filter ?/FlateDecode)? ?/Length (\d{1,9})>>\nstream\n"
+)
+"""The table of objects as we write it: its number, its heading, its size, both fingerprints, packing and length."""
+_PACK = re.compile(rb"<<[^<>]*/ObjStm[^<>]*/FlateDecode[^<>]*>>\s*stream\r?\n")
+_MOST_UNPACKED = 1 << 24
+_UNIT = b"/UserUnit"
+_NOTE = re.compile(rb"/" + KEY.encode() + rb"\s*\(([^()\\]*)\)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +59,38 @@ def _findings(data: bytes) -> Iterator[Finding]:
         )
 
 
+def resized(data: bytes) -> bool:
+    """Whether a page says that its units are not points (UserUnit, ISO 32000-1, 14.11.2), also in packed objects."""
+    return _UNIT in data or any(_UNIT in content for content in _packs(data))
+
+
+def _packs(data: bytes) -> Iterator[bytes]:
+    """What is in the packs of objects, as far as they can be unpacked."""
+    for pack in _PACK.finditer(data):
+        try:
+            yield zlib.decompressobj().decompress(data[pack.end() :], _MOST_UNPACKED)
+        except zlib.error:
+            continue
+
+
 def _as_written(data: bytes) -> bool | None:
     """Whether the digest in the file is that of its bytes; None where it has none, as of files of older versions."""
     end = _END.search(data[-_LOOKED_AT_FOR_END:])
     place = int(end[1]) if end else 0
-    table = _TABLE.match(data, place)
-    if not table or table[1] == table[2]:
+    if not _OURS.match(data, place):
         return None
-    return md5(data[:place], usedforsecurity=False).hexdigest().encode("ascii") == table[2]
+    table = _TABLE.match(data, place)
+    if not table:
+        return False
+    number, heading, size, first_id, digest, packed, length = table.groups()
+    if first_id == digest:
+        return None
+    content = data[table.end() : table.end() + int(length)]
+    tail = b"\nendstream\nendobj\nstartxref\n%d\n%%%%EOF\n" % place
+    if int(size) != int(number) + 1 or data[table.end() + int(length) :] != tail:
+        return False
+    try:
+        entries = zlib.decompress(content) if packed else content
+    except zlib.error:
+        return False
+    return md5(data[:place] + heading + entries, usedforsecurity=False).hexdigest().encode("ascii") == digest

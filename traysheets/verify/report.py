@@ -23,11 +23,6 @@ class Finding:
     page: int | None = None
     wrong: bool = True
 
-    def said(self, file: str) -> str:
-        """The finding with its place."""
-        where = f"{file}, page {self.page}" if self.page else file
-        return f"{where}: {self.text}"
-
 
 @dataclass(frozen=True, slots=True)
 class SeenCode:
@@ -82,7 +77,7 @@ class Report:
             "as_written": self.as_written,
             "pages": self.pages,
             "sizes_mm": [list(size) for size in self.sizes_mm],
-            **{part.name.lower(): self.holds(part) for part in Part},
+            **{part.replace(" ", "_"): self.holds(part) for part in Part},
             "bars": [{"page": page, "mm": round(length, 3)} for page, length in self.bars_mm],
             "codes": [
                 {
@@ -96,7 +91,7 @@ class Report:
                 for code in self.codes
             ],
             "findings": [
-                {"part": it.part.name.lower(), "page": it.page, "wrong": it.wrong, "text": it.text}
+                {"part": it.part.replace(" ", "_"), "page": it.page, "wrong": it.wrong, "text": it.text}
                 for it in self.findings
             ],
             "unchecked": self.unchecked,

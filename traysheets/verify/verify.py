@@ -13,7 +13,7 @@ from traysheets.verify import pdfium
 from traysheets.verify.codes import code_findings, codes
 from traysheets.verify.pages import document_findings, page_findings
 from traysheets.verify.pdfium import MM_PER_POINT, UnopenableError
-from traysheets.verify.raw import Raw, raw
+from traysheets.verify.raw import Raw, raw, resized
 from traysheets.verify.report import Finding, Part, Report
 
 MOST_BYTES = 1 << 30
@@ -34,6 +34,9 @@ def verify(file: Path, progress: Progress = lambda name, pages: None) -> Report:
         report.unchecked.append(f"its pages and QR codes were not looked at: that takes an extra, {pdfium.EXTRA}")
         report.add(_byte_findings(bare))
     elif data and b"%PDF-" in data:
+        if resized(data):
+            text = "some of its pages are not measured in points, so they come out larger or smaller than they say"
+            report.add([Finding(Part.SCALE, text)])
         _look_inside(data, bare, report, progress)
     return report
 
