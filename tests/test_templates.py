@@ -235,6 +235,11 @@ def test_scattered_seeds_are_as_many_as_most_cells_get_and_keep_clear_of_the_edg
     assert f"25 seeds, evenly  ·  about {round(spacing, 1)} mm apart  ·  6 mm deep" in page.words
 
 
+def test_numbers_of_seeds_that_differ_are_said_and_which_is_drawn():
+    (page,) = printed(("pot-18", "clump 25"), ("pot-18", "clump 20"))
+    assert any(words.startswith("20 to 25 seeds, evenly; drawn: 25  ·  ") for words in page.words)
+
+
 def test_depths_that_differ_are_said_from_least_to_most():
     one = batch(0, TRAYS["pot-18"], 3, "stations 3x2", cover_mm=Known(12.0, Source.PLAN))
     other = batch(1, TRAYS["pot-18"], 3, "stations 3x2")

@@ -107,9 +107,15 @@ class _Template:
         depth = self._depth()
         if not figure.holes:
             apart = words("templates.apart", size=self._length(figure.spacing_mm))
-            return "  ·  ".join((words("templates.spread", n=figure.seeds), apart, *depth))
+            return "  ·  ".join((self._seeds(), apart, *depth))
         hole = words("templates.hole", n=figure.holes, size=self._length(figure.hole_mm))
         return "  ·  ".join((hole, *depth))
+
+    def _seeds(self) -> str:
+        """How many seeds are scattered; where the batches differ also how many of them are drawn."""
+        numbers = sorted({batch.seeds_per_cell.value for batch in self._batches})
+        key = "templates.spread" if len(numbers) == 1 else "templates.spread_between"
+        return self._words(key, n=self._figure.seeds, least=numbers[0], most=numbers[-1])
 
     def _depth(self) -> list[str]:
         """How deep the seed lies, from the least to the most of the batches; nothing where it is not known."""
