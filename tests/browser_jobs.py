@@ -26,7 +26,7 @@ from traysheets.serve.site import Site
 NEEDED = "TRAYSHEETS_NEEDS_CHROMIUM"
 """Set where Chromium must be there: its lack is then a failure."""
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-SIZES = {"phone": (390, 844), "desktop": (1280, 900)}
+SIZES = {"phone": (360, 740), "desktop": (1280, 800)}
 NOW = datetime(2027, 3, 16, 12, tzinfo=UTC)
 
 

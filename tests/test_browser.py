@@ -11,6 +11,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from browser_jobs import SIZES, Served, chromium, start
 from playwright.sync_api import Browser, Page, expect
+from serve_jobs import FIRST, SOWN
+
+from traysheets.book.entries import Entry
 
 LEAST_TARGET_PX = 48
 
@@ -59,10 +62,12 @@ def test_from_the_stick_to_the_entry(served: Served, browser: Browser, tmp_path:
     page = opened(browser, size, script=script)
     page.goto(scanned)
     expect(page.get_by_role("heading", level=1)).to_have_text("Amber <b>Vault</b>")
-    page.get_by_role("link", name="Sign in").click()
+    expect(page.locator("form.entry")).to_have_count(0)
+    page.get_by_role("link", name="Sign in to note").click()
     page.get_by_label("Pass phrase").fill(served.phrase)
     page.get_by_role("button", name="Sign in").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Amber <b>Vault</b>")
+    expect(page.locator("#kind-emerged")).to_be_in_viewport()
     pick(page, "emerged")
     expect(page.locator(".hint.for-emerged")).to_be_visible()
     expect(page.locator(".hint.for-sold")).to_be_hidden()
@@ -71,7 +76,12 @@ def test_from_the_stick_to_the_entry(served: Served, browser: Browser, tmp_path:
     expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 152")
     expect(page.get_by_role("status")).to_contain_text("In line: 152 of 160 expected")
     look(page, tmp_path, f"saved-{size}")
-    assert [entry.number for entry in served.site.accounts()[0].entries] == [152]
+    assert [entry.number for entry in written(served)] == [152]
+
+
+def written(served: Served) -> list[Entry]:
+    """The entries of the first batch beside its sowing."""
+    return [entry for entry in served.site.accounts()[0].entries if not entry.key.startswith(SOWN)]
 
 
 def test_with_the_keyboard_alone(served: Served, browser: Browser) -> None:
@@ -82,13 +92,17 @@ def test_with_the_keyboard_alone(served: Served, browser: Browser) -> None:
     page.keyboard.type(code.replace("-", "").lower())
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("Amber <b>Vault</b>")
+    tab_to(page, "a", "sign-in-to-note")
+    page.keyboard.press("Enter")
+    expect(page.locator("#passphrase")).to_be_focused()
+    page.keyboard.type(served.phrase)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Note something")).to_be_visible()
     tab_to(page, "input", "kind-sown")
     page.keyboard.press("ArrowRight")
     expect(page.locator("#kind-emerged")).to_be_checked()
     page.keyboard.press("Tab")
     page.keyboard.type("31")
-    tab_to(page, "input", "passphrase")
-    page.keyboard.type(served.phrase)
     page.keyboard.press("Enter")
     expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 31")
 
@@ -111,14 +125,76 @@ def tab_to(page: Page, tag: str, name: str) -> None:
     pytest.fail(f"the tab key never came to {name}")
 
 
-def signed_in(browser: Browser, served: Served, size: str = "phone") -> Page:
+def signed_in(browser: Browser, served: Served, size: str = "phone", *, script: bool = True) -> Page:
     """A page of the first batch, signed in."""
-    page = opened(browser, size)
+    page = opened(browser, size, script=script)
     page.goto(f"{served.address}/sign-in?next=/B/{served.site.accounts()[0].batch.code}")
     page.get_by_label("Pass phrase").fill(served.phrase)
     page.get_by_role("button", name="Sign in").click()
     expect(page.get_by_role("heading", name="Note something")).to_be_visible()
     return page
+
+
+def save(page: Page, kind: str, number: int, button: str = "Save") -> None:
+    """Pick a kind, write a number, and save it."""
+    pick(page, kind)
+    page.get_by_label("How many").fill(str(number))
+    page.get_by_role("button", name=button, exact=True).click()
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
+def test_a_doubt_is_seen_at_once_and_left_by_either_way(served: Served, browser: Browser, script: bool) -> None:
+    page = signed_in(browser, served, script=script)
+    save(page, "sold", 6)
+    expect(page.get_by_role("status")).to_contain_text("Sold: 6")
+    save(page, "lost", 5)
+    doubts = page.get_by_role("alert", name="Is that right? It is not saved yet.")
+    expect(doubts).to_be_focused()
+    expect(doubts).to_be_in_viewport()
+    expect(doubts).to_contain_text("Lost on Tue 16 Mar 2027: 5 cells, but 2 on hand.")
+    expect(page.get_by_label("How many")).to_have_value("5")
+    doubts.get_by_role("link", name="Change it").click()
+    expect(page.get_by_label("How many")).to_be_in_viewport()
+    page.get_by_label("How many").fill("4")
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(doubts).to_contain_text("4 cells, but 2 on hand.")
+    doubts.get_by_role("button", name="Save it all the same").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Lost: 4")
+    assert [entry.number for entry in written(served)] == [6, 4]
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
+def test_what_was_typed_survives_signing_in(served: Served, browser: Browser, script: bool) -> None:
+    page = signed_in(browser, served, script=script)
+    pick(page, "sold")
+    page.get_by_label("How many").fill("2")
+    page.get_by_role("textbox", name="Remark").fill("to the market")
+    page.context.clear_cookies()
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(page.get_by_role("alert")).to_contain_text("What you wrote is still here")
+    page.get_by_label("Pass phrase").fill(served.phrase)
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Sold: 2")
+    assert [(entry.number, entry.remark) for entry in written(served)] == [(2, "to the market")]
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
+def test_a_language_is_chosen_and_stays(served: Served, browser: Browser, tmp_path: Path, script: bool) -> None:
+    page = signed_in(browser, served, script=script)
+    page.locator("summary").click()
+    look(page, tmp_path, f"languages-{script}")
+    page.get_by_role("link", name="Português").click()
+    expect(page.locator("html")).to_have_attribute("lang", "pt")
+    expect(page.get_by_role("heading", name="Anotar algo")).to_be_visible()
+    page.goto(f"{served.address}/today")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Hoje")
+
+
+def test_the_browser_asks_for_its_language(served: Served, browser: Browser) -> None:
+    context = browser.new_context(locale="fr-CA")
+    page = context.new_page()
+    page.goto(served.address)
+    expect(page.locator("html")).to_have_attribute("lang", "fr")
 
 
 def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, browser: Browser, tmp_path: Path) -> None:
@@ -132,14 +208,14 @@ def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, brow
     look(page, tmp_path, "out-of-reach")
     page.get_by_role("button", name="Send again").click()
     expect(page.get_by_role("alert")).to_contain_text("Not saved")
-    assert served.site.accounts()[0].entries == ()
+    assert written(served) == []
     page.context.set_offline(False)
     page.goto(f"{served.address}/today")
     expect(page.get_by_role("alert")).to_contain_text("on this phone only")
     page.get_by_role("button", name="Send again").click()
     expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 77")
     expect(page.get_by_role("alert")).to_have_count(0)
-    assert [entry.number for entry in served.site.accounts()[0].entries] == [77]
+    assert [entry.number for entry in written(served)] == [77]
 
 
 def test_an_answer_that_was_lost_does_not_double_the_entry(served: Served, browser: Browser) -> None:
@@ -157,7 +233,7 @@ def test_an_answer_that_was_lost_does_not_double_the_entry(served: Served, brows
     page.unroute("**/entries")
     page.get_by_role("button", name="Send again").click()
     expect(page.get_by_role("status")).to_contain_text("Saved. Sold: 2")
-    assert len(served.site.accounts()[0].entries) == 1
+    assert len(written(served)) == 1
 
 
 def test_a_kept_entry_survives_a_session_that_ended(served: Served, browser: Browser) -> None:
@@ -175,7 +251,7 @@ def test_a_kept_entry_survives_a_session_that_ended(served: Served, browser: Bro
     page.get_by_label("Pass phrase").fill(served.phrase)
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("status")).to_contain_text("Saved. Lost: 1")
-    assert len(served.site.accounts()[0].entries) == 1
+    assert len(written(served)) == 1
 
 
 def test_an_entry_is_corrected_and_struck_out(served: Served, browser: Browser, tmp_path: Path) -> None:
@@ -193,38 +269,47 @@ def test_an_entry_is_corrected_and_struck_out(served: Served, browser: Browser, 
     expect(page.locator("#entries")).to_contain_text("Struck out.")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", SIZES)
+LOOKS = [("phone", "light", "en"), ("phone", "dark", "de"), ("desktop", "light", "fr"), ("desktop", "dark", "pt")]
+
+
+@pytest.mark.parametrize(("size", "scheme", "language"), LOOKS)
 def test_nothing_stands_in_the_way_of_anybody(
-    served: Served, browser: Browser, tmp_path: Path, size: str, scheme: str
+    served: Served, browser: Browser, tmp_path: Path, size: str, scheme: str, language: str
 ) -> None:
-    page = signed_in(browser, served, size)
+    page = opened(browser, size)
     page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
     code = served.site.accounts()[0].batch.code
-    pick(page, "emerged")
-    page.get_by_label("How many").fill("90")
-    page.get_by_role("button", name="Save").click()
-    expect(page.get_by_role("status")).to_be_visible()
-    for path in (
-        "/",
-        "/today",
-        f"/B/{code}?saved=1",
-        "/T/1",
-        "/find?q=onion",
-        "/B/27-001-X",
-        f"/B/{code}/entries/1",
-        "/sign-in",
-    ):
+    page.goto(f"{served.address}/language?to={language}&next=/B/{code}")
+    name = f"{size}-{scheme}-{language}"
+    hold(page, tmp_path, f"{name}-signed-out")
+    page.locator("summary").click()
+    hold(page, tmp_path, f"{name}-languages")
+    page.goto(f"{served.address}/sign-in?next=/B/{code}")
+    hold(page, tmp_path, f"{name}-sign-in")
+    page.locator("#passphrase").fill(served.phrase)
+    page.locator("button.save").click()
+    for kind, number in (("emerged", 90), ("emerged", 20)):
+        page.locator(f"#kind-{kind}").click()
+        hold(page, tmp_path, f"{name}-form")
+        page.locator("#number").fill(str(number))
+        page.locator("#note button.save").click()
+        expect(page.locator(".saved, .doubts")).to_be_visible()
+        hold(page, tmp_path, f"{name}-{number}")
+    for path in ("/", "/today", "/T/1", "/find?q=onion", "/B/27-001-X", f"/B/{code}/entries/{FIRST}", "/nope"):
         page.goto(served.address + path)
-        look(page, tmp_path, f"{size}-{scheme}-{path.strip('/').replace('/', '-').replace('?', '-') or 'index'}")
-        found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]})
-        wrong = [
-            (one["id"], one["impact"], [node["html"] for node in one["nodes"]][:3])
-            for one in found.response["violations"]
-        ]
-        assert wrong == [], f"{path}: {json.dumps(wrong, indent=1)}"
-        assert small_targets(page) == [], path
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{path} is wider than the screen"
+        hold(page, tmp_path, f"{name}-{path.strip('/').replace('/', '-').replace('?', '-') or 'index'}")
+
+
+def hold(page: Page, folder: Path, name: str) -> None:
+    """Hold a page against WCAG 2.2 A and AA as axe-core does, and against thumbs and the width of the screen."""
+    look(page, folder, name)
+    found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]})
+    wrong = [
+        (one["id"], one["impact"], [node["html"] for node in one["nodes"]][:3]) for one in found.response["violations"]
+    ]
+    assert wrong == [], f"{name}: {json.dumps(wrong, indent=1)}"
+    assert small_targets(page) == [], name
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{name} is wider than the screen"
 
 
 def test_the_checkers_see_what_is_wrong(browser: Browser) -> None:
@@ -239,7 +324,7 @@ def small_targets(page: Page) -> list[str]:
     """What can be touched and is lower than a thumb needs; links in a line of text are as high as the line."""
     return list(
         page.evaluate(
-            """least => [...document.querySelectorAll("a, button, input:not([type=hidden]), textarea")]
+            """least => [...document.querySelectorAll("a, button, summary, input:not([type=hidden]), textarea")]
                 .filter(one => one.offsetParent && !one.matches(".skip, figcaption a"))
                 .filter(one => one.getBoundingClientRect().height < least)
                 .map(one => one.outerHTML.slice(0, 120))""",

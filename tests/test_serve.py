@@ -248,14 +248,15 @@ def test_a_corrupt_book_is_told_and_left_as_it_is(bench: Bench) -> None:
 
 
 def test_a_book_that_another_program_holds_keeps_what_was_typed(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(opening, "WAIT_SECONDS", 0.05)
+    for wait in ("WAIT_SECONDS", "READ_WAIT_SECONDS"):
+        monkeypatch.setattr(opening, wait, 0.05)
     form = bench.form(f"/B/{bench.onion}") | {"kind": "emerged", "number": "31", "remark": "left side"}
     with closing(sqlite3.connect(bench.book, isolation_level=None)) as other:
         other.execute("BEGIN EXCLUSIVE")
         answer = bench.client.post(f"/B/{bench.onion}/entries", data=form)
         other.execute("ROLLBACK")
     assert answer.status_code == 503
-    assert "another run has held it for too long" in answer.text
+    assert "it is being written to by another program; try again" in answer.text
     again = fields(answer.text)
     assert (again["number"], again["key"]) == ("31", form["key"])
     assert bench.client.post(f"/B/{bench.onion}/entries", data=form).status_code == 303

@@ -78,7 +78,7 @@ def _write(code: str, number: int | None) -> Response:
     try:
         account = _account(code)
     except BookError as error:
-        return _kept(503, _sentences(error))
+        return _kept(503, _not_now(error))
     corrects = None if number is None else _entry(account, number)
     return _again(account, corrects, *refused) if refused else _write_to(account, corrects)
 
@@ -100,7 +100,7 @@ def _write_to(account: Account, corrects: Entry | None) -> Response:
     except BookError as error:
         # What SQLite or the disk said stands behind the error; otherwise the note clashes with what is stored.
         if error.__cause__:
-            return _again(account, corrects, 503, _sentences(error))
+            return _again(account, corrects, 503, _not_now(error))
         return _again(account, corrects, CLASH, _sentences(error), key=new_key())
     session["who"] = entry.who
     return redirect(f"{batch_path(account.batch.code)}?saved={entry.id}", 303)
@@ -142,6 +142,11 @@ def _stored(account: Account, asked: Note) -> bool:
 def _sentences(error: TraysheetsError) -> tuple[Said, ...]:
     """What is wrong, in the reader's language where there are words for it."""
     return speech().problems(without_folder(error, site().book).problems)
+
+
+def _not_now(error: TraysheetsError) -> tuple[Said, ...]:
+    """That the book cannot be used now, and for whoever runs it, why."""
+    return *speech().all("bench.no_book_try"), *_sentences(error)
 
 
 def _again(
