@@ -240,6 +240,20 @@ def test_numbers_of_seeds_that_differ_are_said_and_which_is_drawn():
     assert any(words.startswith("20 to 25 seeds, evenly; drawn: 25  ·  ") for words in page.words)
 
 
+def test_seed_on_top_has_a_template_of_its_own():
+    """No board with dibbles is made for it."""
+    kind, bare = TRAYS["cell-72"], Known(0.0, Source.PLAN)
+    sunk, lying = batch(0, kind, 3, "single 1"), batch(1, kind, 3, "single 1", cover_mm=bare)
+    scattered = batch(2, kind, 3, "clump 5", cover_mm=bare)
+    made = list(template_pages(job([sunk, lying, scattered], [fill(kind, [sunk, lying, scattered])])))
+    said = [" ".join(text for text, _ in text_boxes(page.marks)) for page in made]
+    assert len(made) == 3
+    assert "1 hole, about 12 mm wide  ·  6 mm deep" in said[0]
+    assert "1 place  ·  on top, do not cover" in said[1]
+    assert "do not cover" in said[2]
+    assert not any("0 mm deep" in words for words in said)
+
+
 def test_depths_that_differ_are_said_from_least_to_most():
     one = batch(0, TRAYS["pot-18"], 3, "stations 3x2", cover_mm=Known(12.0, Source.PLAN))
     other = batch(1, TRAYS["pot-18"], 3, "stations 3x2")

@@ -36,8 +36,8 @@ def template_pages(job: Job) -> Iterator[Page]:
 
 
 def _alike(batch: Batch) -> tuple[object, ...]:
-    """What batches that share a template have in common: the holes, and the top of the cell."""
-    return _holes(batch), batch.tray.cell_mm, batch.tray.shape
+    """What batches that share a template have in common: the holes, or places on top, and the top of the cell."""
+    return _holes(batch), phrases.on_top(batch), batch.tray.cell_mm, batch.tray.shape
 
 
 def _holes(batch: Batch) -> int:
@@ -108,6 +108,8 @@ class _Template:
         if not figure.holes:
             apart = words("templates.apart", size=self._length(figure.spacing_mm))
             return "  ·  ".join((self._seeds(), apart, *depth))
+        if phrases.on_top(self._batches[0]):
+            return "  ·  ".join((words("sow.places", n=figure.holes), *depth))
         hole = words("templates.hole", n=figure.holes, size=self._length(figure.hole_mm))
         return "  ·  ".join((hole, *depth))
 
@@ -119,6 +121,8 @@ class _Template:
 
     def _depth(self) -> list[str]:
         """How deep the seed lies, from the least to the most of the batches; nothing where it is not known."""
+        if phrases.on_top(self._batches[0]):
+            return [self._words("sow.uncovered")]
         depths = sorted({batch.cover_mm.value for batch in self._batches if batch.cover_mm})
         if not depths:
             return []
