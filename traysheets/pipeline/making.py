@@ -20,6 +20,7 @@ from traysheets.pipeline.checking import Checked, check, checked, wanted_batch
 from traysheets.pipeline.options import Options
 from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files, put
 from traysheets.reckon.model import Reckoned
+from traysheets.sheets.accounts import account
 from traysheets.sheets.characters import require_characters
 from traysheets.sheets.job import Job
 from traysheets.sheets.kept_facts import kept_facts
@@ -71,6 +72,7 @@ def _made(plan: Checked, options: Options, today: date, progress: Progress) -> M
         _something_to_draw(job)
         _book_is_at_hand(plan, options)
         require_characters(job)
+        account(job)
         notices = (*plan.notices, *printer_notices(job, names), *(stick_notices(job) if "sticks" in names else ()))
         with closing(_files(plan, options, names, fonts, progress)) as files:
             wrote = write_all(

@@ -16,6 +16,7 @@ from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.export.volumes import Volume, is_of, volumes
 from traysheets.page.marks import Document, Page
 from traysheets.pipeline.checking import Checked, facts_of
+from traysheets.sheets.accounts import accounted
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.facts import TABLE_COLUMNS, sowing_row
 from traysheets.sheets.guide import guide_pages
@@ -68,7 +69,7 @@ def output_files(
         yield from _record_files(checked, progress)
         return
     job, sheet = checked.job, SHEETS[name]
-    pages = counted(sheet.pages(job), name, progress)
+    pages = counted(accounted(name, job, sheet.pages(job)), name, progress)
     if pages_per_file is None:
         yield sheet.file, partial(write_pdf, _document(job, sheet, pages))
     else:

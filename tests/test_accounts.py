@@ -1,0 +1,128 @@
+"""Accounts: what is lost, doubled or miscounted between the reckoning and the paper stops the run, in words."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from traysheets.arrange.model import Trays
+from traysheets.base.bundle import bundled
+from traysheets.base.errors import SheetError
+from traysheets.page.marks import Page, Place
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
+from traysheets.sheets.accounts import account, accounted
+from traysheets.sheets.job import Job
+from traysheets.sheets.maps import map_pages
+from traysheets.sheets.sticks import stick_pages
+
+SAMPLES = ("spring", "season")
+FAULT = "this is a fault of the program, not of your plan; nothing was written"
+
+
+@cache
+def job(name: str = "spring", **choices: Any) -> Job:
+    return check(Options(plan=bundled("sample_plans") / f"{name}.toml", **choices), date(2027, 3, 1)).job
+
+
+def complaint(work: Callable[[], object]) -> str:
+    with pytest.raises(SheetError) as caught:
+        work()
+    assert all(str(problem).endswith(FAULT) for problem in caught.value.problems)
+    return str(caught.value)
+
+
+def counted(name: str, made: Job, pages: Iterator[Page] | list[Page]) -> list[Page]:
+    return list(accounted(name, made, iter(pages)))
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_the_samples_add_up(name: str) -> None:
+    account(job(name))
+    assert len(counted("sticks", job(name), stick_pages(job(name)))) > 1
+    assert len(counted("maps", job(name), map_pages(job(name)))) > 9
+
+
+@pytest.mark.parametrize("scale", ["1:1", "1:2", "1:10"])
+def test_cells_are_counted_at_any_scale(scale: str) -> None:
+    """At 1:10 cells are too small for their codes, at 1:1 trays go on over several pages."""
+    made = job(scale=scale, paper="a3")
+    counted("maps", made, map_pages(made))
+
+
+def test_a_day_alone_adds_up() -> None:
+    days = job().batches[0].sow
+    made = job(days=(days, days))
+    account(made)
+    counted("maps", made, map_pages(made))
+    counted("sticks", made, stick_pages(made))
+
+
+def test_other_sheets_pass() -> None:
+    pages = [Page(10, 10, ())]
+    assert counted("guide", job(), pages) == pages
+
+
+def with_batch(**changes: Any) -> Job:
+    first, *others = job().reckoned.batches
+    return replace(job(), reckoned=replace(job().reckoned, batches=(replace(first, **changes), *others)))
+
+
+def test_cells_and_seeds_that_were_lost_are_told() -> None:
+    first = job().batches[0]
+    words = complaint(lambda: account(with_batch(cells=first.cells + 1)))
+    assert f"has {first.cells} cells in the trays, and {first.cells + 1} were reckoned" in words
+    words = complaint(lambda: account(with_batch(seeds_total=first.seeds_total - 1)))
+    assert f"has {first.seeds_total} seeds in its cells, and {first.seeds_total - 1} were reckoned" in words
+    assert "and the seed list has" in words
+
+
+def test_a_run_without_a_stick_is_told() -> None:
+    runs = {index: (*runs, *runs) for index, runs in job().arranged.runs.items()}
+    made = replace(job(), arranged=Trays(job().arranged.trays, runs))
+    assert "which are not its runs, one each" in complaint(lambda: account(made))
+
+
+def test_a_stick_too_few_on_the_sheets_is_told() -> None:
+    first, *others = stick_pages(job())
+    marks = [mark for mark in first.marks if isinstance(mark, Place)]
+    fewer = replace(first, marks=tuple(marks[1:]))
+    words = complaint(lambda: counted("sticks", job(), [fewer, *others]))
+    assert words.startswith(f"batch {marks[0].stamp.name} has 0 sticks on the sheets, not 1")
+    doubled = replace(first, marks=(marks[0], *marks))
+    assert "has 2 sticks on the sheets, not 1" in complaint(lambda: counted("sticks", job(), [doubled, *others]))
+
+
+def test_a_map_that_is_missing_is_told() -> None:
+    first, *others = map_pages(job())
+    assert complaint(lambda: counted("maps", job(), others)).startswith(f"there is no map of {first.title};")
+
+
+def test_cells_that_are_lost_doubled_or_another_batchs_are_told() -> None:
+    pages = list(map_pages(job()))
+    first = pages[0]
+    codes = {job().batch(run.batch).sowing.code for run in job().trays[0].runs}
+    cells = [mark for mark in first.marks if isinstance(mark, Place) and mark.stamp.name.split(" × ")[-1] in codes]
+    others = tuple(mark for mark in first.marks if mark not in cells)
+
+    def told(*marks: Place) -> str:
+        return complaint(lambda: counted("maps", job(), [replace(first, marks=(*others, *marks)), *pages[1:]]))
+
+    assert "cells of" in told(*cells[1:])
+    assert "are drawn at one and the same place" in told(*cells, cells[0])
+    moved = replace(cells[0], x_mm=cells[0].x_mm + 0.1)
+    assert "cells of" in told(*cells, moved)
+    assert "cells of" in told(replace(cells[0], stamp=cells[-1].stamp), *cells[1:])
+
+
+def test_a_run_whose_proof_fails_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    plan = tmp_path / "spring.toml"
+    plan.write_bytes((bundled("sample_plans") / "spring.toml").read_bytes())
+    monkeypatch.setattr("traysheets.sheets.accounts._sticks", lambda job, batch: 99)
+    complaint(lambda: make(Options(plan=plan, only=("maps", "sticks")), date(2027, 3, 1)))
+    assert list(tmp_path.rglob("*.pdf")) == []
