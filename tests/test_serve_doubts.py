@@ -15,7 +15,7 @@ def bench(tmp_path: Path) -> Bench:
     return Bench(tmp_path)
 
 
-def sure(bench: Bench, answer: TestResponse) -> dict[str, str]:
+def sure(answer: TestResponse) -> dict[str, str]:
     """The fields of the form beside the doubts, with its button pressed."""
     return fields(answer.text, "sure") | {"sure": "1"}
 
@@ -37,7 +37,7 @@ def test_what_contradicts_the_book_is_asked_about(bench: Bench) -> None:
 def test_who_is_sure_has_it_stored_once(bench: Bench) -> None:
     bench.note("sold", 6)
     answer = bench.note("lost", 5, remark="slugs")
-    form = sure(bench, answer)
+    form = sure(answer)
     assert form["key"] == fields(answer.text)["key"]
     stored = [bench.client.post(f"/B/{bench.onion}/entries", data=form) for _ in range(2)]
     assert [one.status_code for one in stored] == [303, 303]
@@ -60,7 +60,7 @@ def test_a_correction_is_asked_about_too(bench: Bench) -> None:
     answer = bench.client.post(path, data=bench.form(path) | {"kind": "sold", "number": "8"})
     assert answer.status_code == 409
     assert f'action="{path}"' in answer.text
-    assert bench.client.post(path, data=sure(bench, answer)).status_code == 303
+    assert bench.client.post(path, data=sure(answer)).status_code == 303
 
 
 def test_the_doubts_have_the_focus_and_a_name_without_any_script(bench: Bench) -> None:
@@ -74,6 +74,27 @@ def test_the_doubts_have_the_focus_and_a_name_without_any_script(bench: Bench) -
 
 def test_who_is_sure_of_nonsense_is_refused_all_the_same(bench: Bench) -> None:
     assert bench.note("sold", "many", sure="1").status_code == 400
+    assert bench.entries() == []
+
+
+# ---- days
+
+
+def test_tomorrow_is_asked_about_as_the_computer_may_keep_another_time(bench: Bench) -> None:
+    answer = bench.note("sold", 1, day="2027-03-17")
+    assert answer.status_code == 409
+    said = "The day is tomorrow, Wed 17 Mar 2027; an entry is of what was done, and today is Tue 16 Mar 2027."
+    assert said in answer.text
+    assert bench.entries() == []
+    assert bench.client.post(f"/B/{bench.onion}/entries", data=sure(answer)).status_code == 303
+
+
+@pytest.mark.parametrize("day", ["2027-03-18", "2100-01-01", "9999-12-31"])
+def test_a_day_that_no_clock_can_mean_is_refused(bench: Bench, day: str) -> None:
+    answer = bench.note("sold", 1, day=day, sure="1")
+    assert answer.status_code == 400
+    assert "is still to come; an entry is of what was done, and today is Tue 16 Mar 2027." in answer.text
+    assert fields(answer.text)["day"] == day
     assert bench.entries() == []
 
 

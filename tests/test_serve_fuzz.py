@@ -23,8 +23,9 @@ PATHS = (
     "/T/{}",
     "/t/1",
 )
-PATHS += ("/sign-in", "/sign-out", "/static/{}", "/{}")
+PATHS += ("/sign-in", "/sign-out", "/language", "/static/{}", "/{}")
 FIELDS = ("kind", "number", "day", "who", "remark", "key", "token", "strike", "passphrase", "next", "q", "saved")
+FIELDS += ("sure", "to")
 EVIL = (
     "<script>alert(1)</script>",
     "\"'><img src=x onerror=alert(1)>",
@@ -78,14 +79,18 @@ def benches() -> list[Bench]:
     part=TEXTS,
     form=FORMS,
     method=st.sampled_from(["GET", "POST", "HEAD", "PUT", "OPTIONS"]),
+    told=st.dictionaries(st.sampled_from(["Origin", "Accept-Language", "Sec-Fetch-Site", "Cookie"]), TEXTS, max_size=2),
 )
-def test_no_request_is_a_fault(benches: list[Bench], path: str, part: str, form: dict[str, str], method: str) -> None:
+def test_no_request_is_a_fault(
+    benches: list[Bench], path: str, part: str, form: dict[str, str], method: str, told: dict[str, str]
+) -> None:
     form = {name: plain(text) for name, text in form.items()}
+    headers = {name: re.sub(r"[^\x20-\x7e]", "?", text) for name, text in told.items()}
     for bench in benches:
         bench.seconds += 100
         where = path.replace("{}", plain(part).replace("/", "%2F").replace("?", "%3F").replace("#", "%23"))
         sent = {"query_string": form} if method in ("GET", "HEAD") else {"data": form}
-        answer = bench.client.open(where, method=method, **sent)
+        answer = bench.client.open(where, method=method, headers=headers, **sent)
         assert answer.status_code < 500, (answer.status_code, where)
         assert "evil" not in answer.headers.get("Set-Cookie", "")
         if answer.location:

@@ -48,11 +48,18 @@ def _there(stands: Standing, words: Words) -> str:
 
 
 def counted(account: Account, words: Words) -> tuple[str, ...]:
-    """What the latest count says, in sentences; nothing when nobody counted or nothing was expected."""
+    """What the latest count says, in sentences; nothing when nobody counted or nothing was expected.
+
+    Who would have to sow more than was sown at first is told to look for the reason before.
+    """
     if account.count is None:
         return ()
-    again = (sow_again(account.again, words),) if account.again else ()
-    return verdict(account.count, words), *again
+    said = [verdict(account.count, words)]
+    if (again := account.again) is not None:
+        doubtful = again.cells is not None and again.cells > account.standing.cells_sown
+        said += [words("bench.again_check")] if doubtful else []
+        said.append(sow_again(again, words))
+    return tuple(said)
 
 
 def verdict(count: Verdict, words: Words) -> str:
