@@ -62,7 +62,7 @@ def test_cases_are_taken_in_turn_and_the_middle_run_counts() -> None:
     def case(name: str, seconds: list[float]) -> Callable[[], Figures]:
         def run() -> Figures:
             order.append(name)
-            return Figures(seconds.pop(0), 1.0, {})
+            return Figures(seconds.pop(0), 1.0, 1.0, {})
 
         return run
 
@@ -89,7 +89,7 @@ def test_tiny_sheets_of_every_tool_at_hand_are_alike_and_every_row_is_printed() 
     assert "cores" in head
     assert "Python" in head
     lines = [[cell.strip() for cell in line.split("|")[1:-1]] for line in table.splitlines()]
-    assert lines[0] == ["what", "by", "time", "memory", "size", "ratio", "reach"]
+    assert lines[0] == ["what", "by", "time", "CPU", "memory", "size", "ratio", "reach"]
     drawn = [line for line in lines if line[1] in {"traysheets", "reportlab", "typst", "Chromium", "WeasyPrint"}]
     assert len(drawn) == 10
     assert all(line[2] or "not at hand: " in " ".join(line) for line in drawn)

@@ -18,7 +18,7 @@ from machine import machine
 from rows import ROWS
 from tools import TOOLS
 
-HEADINGS = Line("what", "by", "time", "memory", "size", "ratio", "reach")
+HEADINGS = Line("what", "by", "time", "CPU", "memory", "size", "ratio", "reach")
 ROUNDS = {"tiny": 1, "quick": 1, "full": 3}
 
 
@@ -39,7 +39,7 @@ def _asked() -> argparse.Namespace:
     sizes.add_argument("--quick", dest="size", action="store_const", const="quick", help="smaller jobs, once each")
     sizes.add_argument("--tiny", dest="size", action="store_const", const="tiny", help="to try the bench itself")
     parser.add_argument("--only", metavar="WORD", default="", help="only rows with this word in them")
-    parser.add_argument("--limit", metavar="S", type=float, default=60.0, help="stop a command after so many seconds")
+    parser.add_argument("--limit", metavar="S", type=float, default=45.0, help="stop a command after so many seconds")
     parser.set_defaults(size="full")
     return parser.parse_args()
 

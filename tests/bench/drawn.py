@@ -1,59 +1,76 @@
-"""Rows that set the tools side by side: the same sheets, drawn by each, at one size."""
+"""Rows that set the tools side by side: the same sheets, drawn by each, at one size after the other."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 
 from bench import Bench
-from lines import Line, line, said_bytes, said_ratio
+from lines import Line, line, said_bytes, said_ratio, said_seconds
 from measure import Figures, Measured, NotMeasuredError, alternately
 from tools import OURS, TOOLS, Tool
+
+TOO_LONG = 1.5
+"""A tool that must be expected to take so many times the limit is not tried."""
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """Sheets of one kind: `number` batches with `each` sticks, or `number` trays with `each` batches.
+    """Sheets of one kind: `numbers` of batches with `each` sticks, or of trays with `each` batches.
 
-    `least` is the least size of run at which it is drawn; `what` names the job, `reach` what ours is to reach.
+    The first number is to try the bench, the second for a quick run, that and all after it for a full one. `what` may
+    use {count} (sticks or maps) and {number}.
     """
 
     what: str
     kind: str
-    number: int
+    numbers: tuple[int, ...]
     each: int
-    sizes: tuple[str, ...] = ("full",)
-    reach: str = ""
-
-    @property
-    def count(self) -> int:
-        """How many sticks, or pages, there are."""
-        return self.number * self.each if self.kind == "sticks" else self.number
 
     def lines(self, bench: Bench) -> Iterator[Line]:
-        """A line a tool; the ratio is of its time to ours."""
-        if bench.size not in self.sizes:
-            return
-        at_hand = [tool for tool in TOOLS if tool.version() is not None]
-        cases = [partial(self._run, bench, tool) for tool in at_hand]
-        found = dict(zip((tool.name for tool in at_hand), alternately(cases, bench.rounds), strict=True))
-        first = found[OURS.name]
-        for tool in TOOLS:
-            what = self.what if tool is OURS else ""
-            if tool.name not in found:
-                yield Line(what, tool.name, beside=f"not at hand: {tool.get}")
-            else:
-                yield self._line(what, tool, found[tool.name], first)
+        """A line a tool and size; the ratio is of its time to ours."""
+        each_took: dict[str, float] = {}
+        for number in self._wanted(bench):
+            found = self._found(bench, number, {name: each * number for name, each in each_took.items()})
+            for tool in TOOLS:
+                what = self.what.format(count=f"{self._count(number):,}", number=f"{number:,}") if tool is OURS else ""
+                yield self._line(what, number, tool, found[tool.name], found[OURS.name])
+            each_took = {
+                name: (it.seconds if isinstance(it, Figures) else bench.limit_s) / number for name, it in found.items()
+            }
 
-    def _run(self, bench: Bench, tool: Tool) -> Figures:
-        ready = bench.ready(self.kind, self.number, self.each)
+    def _wanted(self, bench: Bench) -> tuple[int, ...]:
+        return {"tiny": self.numbers[:1], "quick": self.numbers[1:2], "full": self.numbers[1:]}[bench.size]
+
+    def _found(self, bench: Bench, number: int, expected: dict[str, float]) -> dict[str, Measured]:
+        """The figures of every tool, or why there are none, given the seconds to be expected of it."""
+        without = {tool.name: _why_not(tool, expected.get(tool.name, 0.0), bench.limit_s) for tool in TOOLS}
+        tried = [tool for tool in TOOLS if not without[tool.name]]
+        runs = alternately([partial(self._run, bench, number, tool) for tool in tried], bench.rounds)
+        found = {tool.name: run for tool, run in zip(tried, runs, strict=True)}
+        return found | {name: why for name, why in without.items() if why}
+
+    def _run(self, bench: Bench, number: int, tool: Tool) -> Figures:
+        ready = bench.ready(self.kind, number, self.each)
         return bench.drawn(partial(tool.start, self.kind, ready), tree=tool.tree, check=ready)
 
-    def _line(self, what: str, tool: Tool, figures: Measured, first: Measured) -> Line:
+    def _line(self, what: str, number: int, tool: Tool, figures: Measured, first: Measured) -> Line:
         if isinstance(figures, NotMeasuredError):
             return Line(what, tool.name, str(figures))
         ratio = "" if tool is OURS else said_ratio(figures, first)
-        coding = f"{figures.told['coding']:.2f} s of it coding" if "coding" in figures.told else ""
+        coding = f"{said_seconds(figures.told['coding'])} of it coding" if "coding" in figures.told else ""
         wrong = f"DIFFERS: {figures.told['wrong']}" if figures.told["wrong"] else ""
-        size = said_bytes(figures.told["bytes"] / self.count, "stick" if self.kind == "sticks" else "page")
-        beside = "; ".join(part for part in (ratio, coding, wrong) if part)
-        return line(what, tool.name, figures, size, beside, self.reach if tool is OURS else "")
+        size = said_bytes(figures.told["bytes"] / self._count(number), "stick" if self.kind == "sticks" else "page")
+        return line(what, tool.name, figures, size, "; ".join(part for part in (ratio, coding, wrong) if part))
+
+    def _count(self, number: int) -> int:
+        """How many sticks, or pages, there are."""
+        return number * self.each if self.kind == "sticks" else number
+
+
+def _why_not(tool: Tool, expected_s: float, limit_s: float) -> NotMeasuredError | None:
+    """Why a tool is not tried at all."""
+    if tool.version() is None:
+        return NotMeasuredError(f"not at hand: {tool.get}")
+    if expected_s > TOO_LONG * limit_s:
+        return NotMeasuredError(f"not tried: {said_seconds(expected_s)} to be expected")
+    return None

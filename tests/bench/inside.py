@@ -39,4 +39,4 @@ class Inside:
 def _run(bench: Bench, case: str) -> Figures:
     """A case in a process of its own; its seconds are those it measured itself."""
     figures = once([sys.executable, str(HERE / "cases.py"), case], bench.limit_s)
-    return replace(figures, seconds=figures.told["seconds"])
+    return replace(figures, seconds=figures.told["seconds"], cpu_seconds=figures.told["cpu_seconds"])

@@ -12,6 +12,7 @@ class Line:
     what: str
     by: str
     time: str = ""
+    cpu: str = ""
     memory: str = ""
     size: str = ""
     beside: str = ""
@@ -20,7 +21,16 @@ class Line:
 
 def line(what: str, by: str, figures: Figures, size: str = "", beside: str = "", reach: str = "") -> Line:
     """A line with the figures of one run."""
-    return Line(what, by, said_seconds(figures.seconds), f"{figures.mib:.0f} MiB", size, beside, reach)
+    return Line(
+        what,
+        by,
+        said_seconds(figures.seconds),
+        said_seconds(figures.cpu_seconds),
+        f"{figures.mib:.0f} MiB",
+        size,
+        beside,
+        reach,
+    )
 
 
 def said_seconds(seconds: float) -> str:

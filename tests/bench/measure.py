@@ -1,9 +1,10 @@
 """One command in a fresh process: how long it took, and the most memory it held by the system's own account.
 
-The memory is `ru_maxrss` of wait4, the largest of the process and of those it waited for. A browser is many processes
-at once, so for such a command the shares of its whole tree are added up as well, a few times a second, from
-/proc/*/smaps_rollup (`Pss`: shared pages are divided among those who share them). A process counts the memory of the
-one that started it as its own at first; so this one imports nothing large.
+The seconds of the processors are those of the process and of all it waited for; they say more than the wall's where
+others use the machine. The memory is `ru_maxrss` of wait4, the largest of the process and of those it waited for. A
+browser is many processes at once, so for such a command the shares of its whole tree are added up as well, a few times
+a second, from /proc/*/smaps_rollup (`Pss`: shared pages are divided among those who share them). A process counts the
+memory of the one that started it as its own at first; so this one imports nothing large.
 """
 
 import json
@@ -25,7 +26,7 @@ HERE = Path(__file__).parent
 NEWLINE = "\n"
 PAUSE_S = 0.1
 MAXRSS_MIB = 1 / (1024 * 1024 if sys.platform == "darwin" else 1024)
-ENOUGH_S = 15.0
+ENOUGH_S = 8.0
 """A command that has run so long in all is not run again."""
 
 
@@ -35,9 +36,10 @@ class NotMeasuredError(Exception):
 
 @dataclass(frozen=True)
 class Figures:
-    """Wall seconds and MiB of a command, and what it printed last, where that was JSON."""
+    """Wall seconds, seconds of the processors and MiB of a command, and what it printed last, where that was JSON."""
 
     seconds: float
+    cpu_seconds: float
     mib: float
     told: dict[str, Any]
 
@@ -56,7 +58,8 @@ def once(command: Sequence[str], limit_s: float, *, tree: bool = False) -> Figur
         raise NotMeasuredError(f"stopped after {limit_s:.0f} s")
     if process.returncode:
         raise NotMeasuredError(f"FAILED: {texts[1].strip().rpartition(NEWLINE)[2]}")
-    return Figures(seconds, max(usage.ru_maxrss * MAXRSS_MIB, *seen, 0.0), _last_json(texts[0]))
+    cpu_seconds = usage.ru_utime + usage.ru_stime
+    return Figures(seconds, cpu_seconds, max(usage.ru_maxrss * MAXRSS_MIB, *seen, 0.0), _last_json(texts[0]))
 
 
 def _last_json(text: str) -> dict[str, Any]:

@@ -43,17 +43,13 @@ def _phones(ours: Told) -> tuple[str, str]:
 
 
 ROWS = (
-    Drawn("6 sticks", "sticks", 2, 3, ("tiny",)),
-    Drawn("1 map", "maps", 1, 4, ("tiny",)),
-    Drawn("300 sticks of 10 batches", "sticks", 10, 30, ("quick", "full")),
-    Drawn("3,000 sticks of 100 batches", "sticks", 100, 30, reach="100 B a stick"),
-    Drawn("30 maps, four batches a tray", "maps", 30, 4, ("quick", "full")),
-    Drawn("300 maps, four batches a tray", "maps", 300, 4),
+    Drawn("{count} sticks of {number} batches", "sticks", (2, 10, 100, 1000), 30),
+    Drawn("{count} maps, four batches a tray", "maps", (2, 30, 300), 4),
     Grown("sticks", (20, 200, 2000), 50, (("--pages-per-file", "200"),), "300 MiB"),
     Grown("maps", (10, 100, 1000, 3000), 1, (("--pages-per-file", "100"),)),
     Commands(
         "all sheets and records of {number} batches",
-        Job("plan", (2, 50, 300), 1),
+        Job("plan", (2, 50, 200), 1),
         (("make --jobs 2", _make(2)), ("make --jobs 1", _make(1))),
     ),
     Commands(
