@@ -55,6 +55,22 @@ def test_cells_are_counted_at_any_scale(scale: str) -> None:
     counted("maps", made, map_pages(made))
 
 
+def test_pots_that_share_a_page_are_counted(tmp_path: Path) -> None:
+    plan = tmp_path / "pots.toml"
+    wanted = (("Onion", 14), ("Leek", 7))
+    sowings = (f'[[sowing]]\ncrop = "{crop}"\nvariety = "A"\ncells = {cells}' for crop, cells in wanted)
+    start = '[plan]\ntitle = "Pots"\nseason = 2027\n[defaults]\ntray = "pot-9cm"\nsow = 2027-03-06'
+    plan.write_text("\n".join((start, *sowings)))
+    made = check(Options(plan=plan), date(2027, 3, 1)).job
+    pages = list(map_pages(made))
+    assert len(counted("maps", made, pages)) == 2
+    assert complaint(lambda: counted("maps", made, pages[:1])).startswith("there is no map of Tray ")
+    codes = {batch.sowing.code for batch in made.batches}
+    lost = next(mark for mark in pages[0].marks if isinstance(mark, Place) and mark.stamp.name in codes)
+    fewer = replace(pages[0], marks=tuple(mark for mark in pages[0].marks if mark is not lost))
+    assert "cells of" in complaint(lambda: counted("maps", made, [fewer, *pages[1:]]))
+
+
 def test_a_day_alone_adds_up() -> None:
     days = job().batches[0].sow
     made = job(days=(days, days))

@@ -6,13 +6,13 @@ How cells and sticks are drawn is not asked: they are known by the names of thei
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.errors import Problem, SheetError
 from traysheets.page.hatches import HATCHES
-from traysheets.page.marks import Page, Place, Stamp
+from traysheets.page.marks import Page, Place, Stamp, Text
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
 from traysheets.sheets.stick_places import places
@@ -105,7 +105,10 @@ class _Sticks:
 
 
 class _Maps:
-    """Counts the cells that are drawn of each tray on the first of its pages, which goes by the tray's name."""
+    """Counts the cells that are drawn of each tray on the first of its pages, which goes by the tray's name.
+
+    Pots that share a page are counted together: their names stand beside them.
+    """
 
     def __init__(self, job: Job) -> None:
         self._job = job
@@ -115,9 +118,10 @@ class _Maps:
         self._counted: dict[Stamp, Counter[str]] = {}
 
     def take(self, page: Page) -> None:
-        """Count one page, and compare it with the tray it shows."""
-        tray = self._trays.pop(page.title, None)
-        if tray is None:
+        """Count one page, and compare it with the tray or the pots it shows."""
+        said = [page.title] if page.title in self._trays else [it.text for it in page.marks if isinstance(it, Text)]
+        trays = [self._trays.pop(name) for name in said if name in self._trays]
+        if not trays:
             return
         drawn: Counter[str] = Counter()
         corners = []
@@ -126,7 +130,7 @@ class _Maps:
                 drawn.update(cells)
                 corners.append((mark.x_mm, mark.y_mm))
         _hold(len(set(corners)) == len(corners), f"two cells of {page.title} are drawn at one and the same place")
-        self._compare(tray, drawn, page.title)
+        self._compare(trays, drawn, page.title)
 
     def close(self) -> None:
         """Raise for a tray without a page."""
@@ -140,9 +144,9 @@ class _Maps:
             self._counted[stamp] = Counter(self._names[name] for name in names if name in self._names)
         return self._counted[stamp]
 
-    def _compare(self, tray: ArrangedTray, drawn: Counter[str], title: str) -> None:
-        wanted: Counter[str] = Counter({"empty": tray.spare})
-        for run in tray.runs:
+    def _compare(self, trays: Sequence[ArrangedTray], drawn: Counter[str], title: str) -> None:
+        wanted: Counter[str] = Counter({"empty": sum(tray.spare for tray in trays)})
+        for run in (run for tray in trays for run in tray.runs):
             code = self._job.batch(run.batch).sowing.code
             wanted[code if code in drawn else _PLAIN] += run.cells
         for name in wanted.keys() | drawn.keys():
