@@ -48,8 +48,8 @@ class Speech:
         return self.words.written(on, "day.weekday")
 
     def day_heading(self, on: date) -> str:
-        """A day where it opens a line."""
-        return sentence(self.day(on))
+        """A day as a heading, written out: `Saturday 6 March 2027`."""
+        return self.words.day_heading(on)
 
     def days(self, first: date, last: date | None) -> str:
         """The days of a step: one, or the first and the last."""
