@@ -15,6 +15,7 @@ from traysheets.book import rows
 from traysheets.book.backup import backup
 from traysheets.book.diary import add_entry, entries_of, read_histories, read_history
 from traysheets.book.entries import Kind
+from traysheets.book.model import Measure
 from traysheets.book.schema import VERSION
 
 
@@ -291,6 +292,83 @@ def test_a_book_of_version_1_takes_entries_and_loses_nothing(tmp_path: Path) -> 
         assert connection.execute("SELECT * FROM batches ORDER BY code").fetchall() == held
         assert connection.execute("PRAGMA user_version").fetchone() == (VERSION,)
     assert sound(file)
+
+
+VERSION_2 = """
+CREATE TABLE entries (
+    id INTEGER PRIMARY KEY AUTOINCREMENT, batch TEXT NOT NULL REFERENCES batches (code), kind TEXT NOT NULL,
+    day TEXT NOT NULL, number INTEGER, who TEXT NOT NULL, remark TEXT NOT NULL, written_at TEXT NOT NULL,
+    key TEXT NOT NULL UNIQUE, corrects INTEGER UNIQUE REFERENCES entries (id)
+);
+CREATE INDEX entries_by_batch ON entries (batch);
+CREATE TRIGGER entries_stay_as_written BEFORE UPDATE ON entries
+BEGIN SELECT RAISE (ABORT, 'an entry is corrected by a further one, never changed'); END;
+CREATE TRIGGER entries_stay BEFORE DELETE ON entries
+BEGIN SELECT RAISE (ABORT, 'an entry is struck out by a further one, never deleted'); END;
+INSERT INTO entries VALUES
+    (1, '27-001-7', 'sown', '2027-03-06', NULL, 'Ann', '', '2027-03-06T10:00:00+00:00', 'a', NULL),
+    (2, '27-002-5', 'emerged', '2027-03-20', 9, '', '', '2027-03-20T10:00:00+00:00', 'b', NULL),
+    (3, '27-003-3', 'emerged', '2027-03-20', 9, '', '', '2027-03-20T10:00:00+00:00', 'c', NULL);
+UPDATE batches SET method = 'stations', cells = 10, seeds_per_cell = 6, facts = '{"stations": 3}'
+WHERE code = '27-002-5';
+UPDATE batches SET method = 'stations', facts = 'nonsense' WHERE code = '27-003-3';
+PRAGMA user_version = 2;
+"""
+"""The tables of version 2, as they were: an entry did not keep by what it is measured."""
+
+
+@pytest.fixture
+def second(tmp_path: Path) -> Path:
+    file = tmp_path / "second.sqlite"
+    old_book(file)
+    with closing(sqlite3.connect(file)) as connection:
+        connection.execute(
+            "INSERT INTO batches SELECT '27-003-3', plan, season, crop, variety, sow, lot, method, tray, place, cells,"
+            " seeds_per_cell, facts, in_plan, first_printed, last_printed FROM batches WHERE code = '27-001-7'"
+        )
+        connection.commit()
+        connection.executescript(VERSION_2)
+    return file
+
+
+MEASURES = {
+    CLUMP: Measure(date(2027, 3, 6), "clump", "pot-18", 8, 25, None),
+    STATIONS: Measure(date(2027, 3, 6), "stations", "pot-18", 10, 6, 3),
+    SINGLE: Measure(date(2027, 3, 6), "stations", "pot-18", 8, 25, None),
+}
+
+
+def measures(file: Path) -> dict[str, Measure | None]:
+    return {code: entries[0].measure for code, entries in entries_of(file).items()}
+
+
+def test_a_book_of_version_2_is_read_as_it_is(second: Path) -> None:
+    before = second.read_bytes()
+    assert measures(second) == MEASURES
+    assert second.read_bytes() == before
+
+
+def test_entries_of_version_2_keep_by_what_they_are_measured_from_the_next_writing_on(second: Path) -> None:
+    stored = add(second, "emerged", 150)
+    assert stored.measure == MEASURES[CLUMP]
+    assert measures(second) == MEASURES
+    with closing(sqlite3.connect(second, isolation_level=None)) as connection:
+        connection.execute("UPDATE batches SET cells = 99")
+        assert measures(second) == MEASURES
+        with pytest.raises(sqlite3.IntegrityError, match="corrected by a further one, never changed"):
+            connection.execute("UPDATE entries SET of_cells = 9")
+    assert [entry.id for entry in read_history(second, CLUMP).entries] == [1, 4]
+    assert sound(second)
+
+
+def test_an_entry_keeps_what_was_printed_when_it_was_written(file: Path) -> None:
+    for code, stations, cells, each in ((CLUMP, None, 8, 25), (STATIONS, 3, 10, 6), (SINGLE, None, 72, 1)):
+        stored = add(file, "sown", batch=code, day="2027-03-06")
+        assert stored.measure is not None
+        assert (stored.measure.cells, stored.measure.seeds_per_cell, stored.measure.stations) == (cells, each, stations)
+        assert read_history(file, code).entries == (stored,)
+    row = next(rows.table_rows(file))
+    assert (row["cells"], row["of_cells"], row["of_seeds_per_cell"]) == (8, 8, 25)
 
 
 def test_a_refused_entry_leaves_an_old_book_old(tmp_path: Path) -> None:

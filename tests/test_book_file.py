@@ -140,7 +140,7 @@ def test_a_book_held_by_another_run_is_said(file: Path, monkeypatch: pytest.Monk
     monkeypatch.setattr(opening, "WAIT_SECONDS", 0.05)
     other = sqlite3.connect(file, isolation_level=None)
     other.execute("BEGIN EXCLUSIVE")
-    with pytest.raises(BookError, match="another run has held it for too long"):
+    with pytest.raises(BookError, match="it is being written to by another program; try again"):
         enter(file, [wanted("A")], 2027, PLAN, ("27-001-7",), [0], TODAY)
     other.execute("ROLLBACK")
     other.close()

@@ -219,3 +219,14 @@ def test_addresses_can_be_opened() -> None:
     assert address("2001:db8::2", 8000) == "http://[2001:db8::2]:8000"
     assert address("bench.example", 80) == "http://bench.example:80"
     assert re.fullmatch(r"http://\d+\.\d+\.\d+\.\d+:8000", address("0.0.0.0", 8000))
+
+
+def test_a_book_with_a_damaged_page_is_not_served(plan: Path) -> None:
+    book = plan.with_name("plan.book.sqlite")
+    content = book.read_bytes()
+    spoiled = content[:4096] + b"\xa5" * 600 + content[4696:]
+    book.write_bytes(spoiled)
+    result = run(plan)
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert "it is damaged; take a copy of it, and a backup if you have one; nothing was changed" in result.stderr
+    assert book.read_bytes() == spoiled

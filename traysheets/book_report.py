@@ -16,6 +16,7 @@ from traysheets.book import rows
 from traysheets.book.backup import backup as _backup
 from traysheets.book.entries import Entry, Kind, Note, in_force, strikes_out
 from traysheets.book.numbers import read_count
+from traysheets.book.opening import check_whole
 from traysheets.bookkeeping import Account, account, accounts, book_beside, note
 from traysheets.export.files import write_one
 from traysheets.export.tables import csv_bytes, json_bytes
@@ -147,6 +148,11 @@ def typed_note(code: str, kind: str, day: date, **other: Any) -> Note:
     return Note(batch=code, kind=Kind(kind.replace("-", "_")), day=day, **other)
 
 
+def require_whole(book: Path) -> None:
+    """Raises BookError when any page of a book is damaged; reads all of it. One that is not there yet is none."""
+    check_whole(book)
+
+
 def typed_number(typed: str) -> int | None:
     """A number as it was typed. Raises BookError for what is none."""
     return read_count(typed)
@@ -155,6 +161,7 @@ def typed_number(typed: str) -> int | None:
 def exported(book: Path, *, as_json: bool) -> bytes:
     """The whole book as CSV, a row an entry, or as JSON. Raises BookError."""
     file = book_meant(book)
+    check_whole(file)
     return json_bytes(rows.plain(file)) if as_json else csv_bytes(rows.COLUMNS, rows.table_rows(file))
 
 

@@ -14,8 +14,8 @@ from traysheets.base.errors import BookError
 from traysheets.book.allot import Allotment, allot
 from traysheets.book.changed import changed_notices
 from traysheets.book.model import Identity, Kept, Wanted
-from traysheets.book.opening import reading, writing
-from traysheets.book.stored import by_batch, entries_in
+from traysheets.book.opening import reading, require_whole, writing
+from traysheets.book.stored import by_batch, entries_in, unspoilt
 
 
 def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
@@ -43,6 +43,7 @@ def enter(
     when another run entered something meanwhile that changes the codes.
     """
     with writing(file) as connection:
+        require_whole(connection)
         again = allot(kept(connection), wanted, season, plan)
         if again.codes != tuple(codes):
             raise BookError(f"another run has just entered batches in {file}, so codes would differ; run this again")
@@ -61,7 +62,8 @@ def kept(connection: sqlite3.Connection, where: str = "", *values: str) -> list[
         f" {_COLUMNS} FROM batches {where} ORDER BY first_printed, code",
         values,
     )
-    return [_kept(*row) for row in rows]
+    with unspoilt():
+        return [_kept(*row) for row in rows]
 
 
 def _kept(

@@ -31,11 +31,12 @@ def changed_notices(
     standing = set(codes)
     left = (batch for batch in by_code.values() if batch.in_plan and batch.plan == plan and batch.code not in standing)
     gone = (_gone(batch, entries[batch.code]) for batch in left)
-    for notices in (edited, gone):
+    for notices, what in ((edited, "planned otherwise now"), (gone, "in the plan no more")):
         found = (notice for notice in notices if notice)
         yield from islice(found, MOST_TOLD)
         if more := sum(1 for _ in found):
-            yield Notice(f"the same of {more} more {'batch' if more == 1 else 'batches'}")
+            batches = "batch noted as sown or counted is" if more == 1 else "batches noted as sown or counted are"
+            yield Notice(f"{more} more {batches} {what}", passing=True)
 
 
 def _edited(batch: Kept, entries: Sequence[Entry], wanted: Wanted) -> Notice | None:
@@ -46,7 +47,7 @@ def _edited(batch: Kept, entries: Sequence[Entry], wanted: Wanted) -> Notice | N
     was, now = (" and ".join(sides) for sides in zip(*differing, strict=True))
     name = f"{batch.code} '{batch.identity.variety}'"
     text = f"{name} is noted as {noted.kind.words} on {noted.day}, when the plan said {was}; now it says {now}"
-    return Notice(f"{text}. {_COUNTS}", wanted.line)
+    return Notice(f"{text}. {_COUNTS}", wanted.line, passing=True)
 
 
 def _differences(batch: Kept, entries: Sequence[Entry], now: Identity) -> Iterator[tuple[str, str]]:
@@ -75,7 +76,7 @@ def _gone(batch: Kept, entries: Sequence[Entry]) -> Notice | None:
     text = (
         f"{batch.code} '{batch.identity.variety}', noted as {noted.kind.words} on {noted.day}, is in the plan no more"
     )
-    return Notice(f"{text}; the book keeps it")
+    return Notice(f"{text}; the book keeps it", passing=True)
 
 
 def _noted(entries: Sequence[Entry]) -> Entry | None:

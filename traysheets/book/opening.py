@@ -1,6 +1,18 @@
 """Opening the book's file: for reading without making or changing anything, for writing in one transaction.
 
 Whatever SQLite or the disk says comes out as a BookError that tells the grower what is wrong.
+
+The book is one file with a rollback journal, not a write-ahead log. It can so be copied to a stick or opened from a
+folder on the network, and nothing stands beside it while nobody writes: of a log's three files, who copies the one that
+has the name loses what was noted last. What a log would give, readers beside a writer, is had here too but for the
+moment of writing: a writer makes up its entry with the book open to readers, and shuts them out only while it puts it
+on the disk. Whoever finds the book shut waits, readers for at most `READ_WAIT_SECONDS`, writers for `WAIT_SECONDS`, and
+is then told to try again. With synchronous = EXTRA what was written survives a power cut as far as the disk keeps what
+it said it kept; a log would need as many syncs for that.
+
+Opening looks at the header, the version and the tables alone, so that it takes as long for a large book as for a small
+one; a page found to be damaged later is said then. `check_whole` reads every page: before a book is served, exported,
+or printed into.
 """
 
 import os
@@ -10,19 +22,22 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from traysheets.base.errors import BookError
-from traysheets.book.schema import VERSION, migrate, version_of
+from traysheets.book.schema import VERSION, migrate, tables_of, version_of
 
-WAIT_SECONDS = 20.0
-"""How long to wait for another run that holds the book."""
+WAIT_SECONDS = 10.0
+"""How long a writer waits for another program that holds the book."""
+READ_WAIT_SECONDS = 5.0
+"""How long a reader waits: somebody stands before a screen meanwhile."""
 
 _LEAST_BYTES = 512
-_DAMAGED = "it is damaged; take a copy of it, and a backup if you have one"
+DAMAGED = "it is damaged; take a copy of it, and a backup if you have one"
 _REASONS = (
-    ("locked", "another run has held it for too long; wait for that to end"),
+    ("locked", "it is being written to by another program; try again"),
     ("readonly", "it cannot be written; see who owns it and its folder"),
     ("unable to open", "it cannot be opened; see that its folder is there and can be written"),
     ("not a database", "it is not a book, or is damaged"),
-    ("malformed", _DAMAGED),
+    ("malformed", DAMAGED),
+    ("decode", DAMAGED),
     ("full", "the disk is full"),
     ("disk I/O", "the disk cannot be read or written"),
 )
@@ -53,6 +68,20 @@ def reading(file: Path) -> Iterator[sqlite3.Connection]:
             yield copy
 
 
+def check_whole(file: Path) -> None:
+    """Raises BookError when any page of a book is damaged. Reads all of it; a book that is not there is none."""
+    if file.exists():
+        with as_it_is(file) as connection:
+            require_whole(connection)
+
+
+def require_whole(connection: sqlite3.Connection) -> None:
+    """Raises ValueError when any page of an open book is damaged, or an index does not fit its table."""
+    (found,) = connection.execute("PRAGMA integrity_check(1)").fetchone()
+    if found != "ok":
+        raise ValueError(DAMAGED)
+
+
 @contextmanager
 def writing(file: Path) -> Iterator[sqlite3.Connection]:
     """The book, of today's version and held alone, to write in; made when it is not there.
@@ -80,8 +109,8 @@ def _connect(file: Path, mode: str) -> sqlite3.Connection:
         raise ValueError("it is a folder")
     if file.exists() and 0 < file.stat().st_size < _LEAST_BYTES:
         raise ValueError("it is not a book, or is damaged")
-    uri = f"{file.absolute().as_uri()}?mode={mode}"
-    connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
+    uri, wait = f"{file.absolute().as_uri()}?mode={mode}", WAIT_SECONDS if mode == "rwc" else READ_WAIT_SECONDS
+    connection = sqlite3.connect(uri, uri=True, timeout=wait, isolation_level=None)
     try:
         connection.execute("PRAGMA trusted_schema = OFF")
     except BaseException:
@@ -112,9 +141,19 @@ def _refuse_unfit(connection: sqlite3.Connection, file: Path) -> None:
     version = version_of(connection)
     if version > VERSION:
         raise BookError(f"the book {file} is of a newer traysheets (its tables are version {version}); use that")
-    (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
-    if found != "ok":
-        raise ValueError(_DAMAGED)
+    if version and not (_is_all_there(connection, file) and tables_of(version) <= _tables(connection)):
+        raise ValueError(DAMAGED)
+
+
+def _is_all_there(connection: sqlite3.Connection, file: Path) -> bool:
+    """Whether the file is as long as its header says."""
+    (pages,) = connection.execute("PRAGMA page_count").fetchone()
+    (page_bytes,) = connection.execute("PRAGMA page_size").fetchone()
+    return file.stat().st_size >= int(pages) * int(page_bytes)
+
+
+def _tables(connection: sqlite3.Connection) -> set[str]:
+    return {name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")}
 
 
 @contextmanager

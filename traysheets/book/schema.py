@@ -81,6 +81,7 @@ last, as nothing better is known.
 """
 
 VERSION = len(STEPS)
+_WITH_ENTRIES = 2
 
 
 def version_of(connection: sqlite3.Connection) -> int:
@@ -91,6 +92,11 @@ def version_of(connection: sqlite3.Connection) -> int:
     if application != APPLICATION_ID and (application or version or tables):
         raise ValueError("it is a database of another program")
     return int(version)
+
+
+def tables_of(version: int) -> set[str]:
+    """The tables that a book of a version has."""
+    return {"batches", "entries"} if version >= _WITH_ENTRIES else {"batches"} if version else set()
 
 
 def migrate(connection: sqlite3.Connection) -> None:

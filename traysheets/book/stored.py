@@ -1,12 +1,14 @@
 """Entries as the tables hold them, read from an open book. Nothing is written here."""
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from datetime import date, datetime
 from typing import Any
 
 from traysheets.book.entries import Entry, Kind
 from traysheets.book.model import Measure
+from traysheets.book.opening import DAMAGED
 
 COLUMNS = (
     "id, batch, kind, day, number, who, remark, written_at, key, corrects,"
@@ -14,9 +16,22 @@ COLUMNS = (
 )
 
 
+@contextmanager
+def unspoilt() -> Iterator[None]:
+    """Say of a stored value that none of ours would be, such as a day that is no day, that the book is damaged."""
+    try:
+        yield
+    except (ValueError, TypeError) as error:
+        raise ValueError(DAMAGED) from error
+
+
 def entries_in(connection: sqlite3.Connection, where: str = "", *values: object) -> tuple[Entry, ...]:
-    """The entries that meet a condition, in the order they were written."""
-    return tuple(map(_entry, connection.execute(f"SELECT {COLUMNS} FROM entries {where} ORDER BY id", values)))
+    """The entries that meet a condition, in the order they were written.
+
+    Raises ValueError when one is damaged.
+    """
+    with unspoilt():
+        return tuple(map(_entry, connection.execute(f"SELECT {COLUMNS} FROM entries {where} ORDER BY id", values)))
 
 
 def _entry(row: tuple[Any, ...]) -> Entry:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from traysheets.book_report import require_whole
 from traysheets.cli import options
 from traysheets.cli.console import FAILED, say, show, tells_problems
 
@@ -60,6 +61,7 @@ def command(
         return
     if not site.book.exists():
         say(f"There is no book {site.book} yet; `traysheets make` begins it with what it prints.", fg="yellow")
+    require_whole(site.book)
     host = host or "127.0.0.1"
     network = not is_loopback(host)
     known = tuple(name.casefold().rstrip(".") for name in (host, *names))
