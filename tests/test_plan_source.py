@@ -29,6 +29,9 @@ SPREADSHEET = (
 )
 
 
+TOO_DEEP = "brackets or dotted keys are nested deeper here than the 20 a plan may have; write it flatter"
+
+
 def refusal(content: bytes | str, tmp_path: Path, name: str = "plan.toml") -> str:
     """What is said about a file with this content, the folder left out."""
     path = tmp_path / name
@@ -166,8 +169,8 @@ def test_font_files_that_are_missing_are_told_with_the_rest(tmp_path: Path) -> N
         ("= 1", 'a line is a key, then =, then a value, as variety = "Longstalk Winter"'),
         ("a.= 1", 'a line is a key, then =, then a value, as variety = "Longstalk Winter"'),
         (f"a = {'9' * 5000}", "this number has thousands of digits"),
-        (f"a = {'[' * 25}{']' * 25}", "brackets are nested deeper here than any plan needs"),
-        (f"a = {'[' * 9999}", "brackets are nested deeper here than any plan needs"),
+        (f"a = {'[' * 25}{']' * 25}", TOO_DEEP),
+        (f"a = {'[' * 9999}", TOO_DEEP),
     ],
 )  # fmt: skip
 def test_what_is_not_toml(line: str, said: str) -> None:

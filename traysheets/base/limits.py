@@ -9,7 +9,9 @@ drawn, which is each sheet's own business. DEVELOPERS.md has these as a table.
 MOST_BYTES = 20_000_000
 """Of a plan or a settings file: a kilobyte for each of the most sowings there may be."""
 MOST_VALUES = 500_000
-"""Keys, items and tables in TOML; more take long to read and much memory."""
+"""Keys, items and tables in TOML, by the marks that come before them; more take long to read and much memory."""
+MOST_FIELDS = 1_000_000
+"""Of a spreadsheet; most of them are empty."""
 DEEPEST_NESTING = 20
 """Of brackets and dotted keys in TOML."""
 MOST_KEYS = 1_000
@@ -36,6 +38,8 @@ MOST_SOWINGS = 20_000
 """Tables or rows; also the batches they become, successions counted."""
 MOST_CELLS_IN_PLAN = 5_000_000
 """Of all sowings together, each cell of each succession."""
+MOST_TRAYS_IN_PLAN = 100_000
+"""Full ones, of all sowings together."""
 MOST_OWN = 1_000
 """The grower's own trays, stocks, crops and benches, each."""
 

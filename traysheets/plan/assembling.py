@@ -7,15 +7,17 @@ from functools import reduce
 from pathlib import Path
 
 from traysheets.base.errors import PlanError, Problem
-from traysheets.base.limits import PRINTER_CHECK_MM
+from traysheets.base.limits import MOST_OWN, MOST_SOWINGS, PRINTER_CHECK_MM
 from traysheets.plan.codes import make_codes
 from traysheets.plan.filling import Answers, fill
+from traysheets.plan.form import Form
 from traysheets.plan.model import Bench, Pace, Plan, PrinterTruth, Sowing
 from traysheets.plan.own import Shelf, asked, paper, shelf
 from traysheets.plan.pins import Claim, clashes
 from traysheets.plan.remarks import remarks
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
-from traysheets.plan.sowings import SowingMaker
+from traysheets.plan.size import TOO_MANY_SOWINGS, as_told, refuse_hopeless
+from traysheets.plan.sowings import Made, SowingMaker
 from traysheets.plan.tables import Document, Table
 from traysheets.plan.texts import shown
 from traysheets.trade.trays import Tray
@@ -26,14 +28,9 @@ def plan_of(document: Document) -> Plan:
     problems = list(document.problems)
     plan = _Assembly(document, problems).plan()
     if problems:
-        raise PlanError(_in_order(problems, document.file))
+        raise PlanError(as_told(problems, document.file))
     assert plan is not None
     return plan
-
-
-def _in_order(problems: Iterable[Problem], file: str) -> list[Problem]:
-    """Each problem once, those of the plan before those of its settings, by line."""
-    return sorted(dict.fromkeys(problems), key=lambda problem: (problem.file != file, problem.line or 0))
 
 
 class _Assembly:
@@ -85,7 +82,17 @@ class _Assembly:
 
     def _list(self, section: str) -> list[Answers]:
         form, headed = form_of(section), heading(section)
-        return [fill(form, table, self._problems, headed) for table in self._document.tables(section)]
+        tables = self._document.tables(section)
+        most = MOST_SOWINGS if section == "sowing" else MOST_OWN
+        if len(tables) > most:
+            text = TOO_MANY_SOWINGS if section == "sowing" else f"a plan may have {most:,} of {headed}; leave some out"
+            raise PlanError(tables[most].problem(text))
+        return [self._filled(form, table, headed) for table in tables]
+
+    def _filled(self, form: type[Form], table: Table, headed: str) -> Answers:
+        """The answers of a table, unless so much is wrong already that it is of no use to read on."""
+        refuse_hopeless(self._problems, self._document.file)
+        return fill(form, table, self._problems, headed)
 
     def _sowings(self, facts: Answers) -> list[Sowing]:
         """The sowings that have nothing wrong with them, each checked against all others."""
@@ -97,12 +104,26 @@ class _Assembly:
         if "sowing" not in self._document.sections:
             text = "there is no sowing in this plan yet; add one"
             self._problems.append(Problem(text, self._document.file, 1))
-        made = [maker.make(answers) for answers in self._lists["sowing"]]
+        made = []
+        for answers in self._lists["sowing"]:
+            refuse_hopeless(self._problems, self._document.file)
+            made.append(maker.make(answers))
+        self._refuse_too_many_batches(made)
         for key in ("code", "batch"):
             self._refuse_doubles([one.answers for one in made], key)
         claims = [Claim(one.answers, one.tray, one.pins, one.place) for one in made if one.tray and one.pins]
         self._problems.extend(clashes(claims))
         return [one.sowing for one in made if one.sowing]
+
+    def _refuse_too_many_batches(self, made: list[Made]) -> None:
+        """Sowings and their successions; told at the one with which it becomes too many."""
+        batches = 0
+        for one in made:
+            batches += one.sowing.repeat.times if one.sowing and one.sowing.repeat else 1
+            if batches > MOST_SOWINGS:
+                text = f"with its successions the plan comes to {batches:,} batches here; {MOST_SOWINGS:,} are the most"
+                self._problems.append(one.answers.problem(f"{text}; make several plans of it", "repeat"))
+                return
 
     def _refuse_doubles(self, sowings: list[Answers], key: str) -> None:
         lines: dict[str, int] = {}

@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails
 
 from traysheets.base.errors import Problem, nearest
 from traysheets.plan.form import Form, RepeatForm
+from traysheets.plan.size import long_lists, too_wide
 from traysheets.plan.tables import Table
 from traysheets.plan.texts import shown
 
@@ -62,6 +63,9 @@ class Answers:
 
 def fill(form: type[Form], table: Table, problems: list[Problem], section: str) -> Answers:
     """The answers of a table; what is wrong with it is added to `problems`, its good values are kept all the same."""
+    if told := [*long_lists(table), *filter(None, [_wide(table, section)])]:
+        problems.extend(told)
+        return Answers(table, {}, frozenset(form.model_fields).intersection(table.values))
     try:
         filled, bad = _validated(form, dict(table.values)), table.bad
     except ValidationError as error:
@@ -72,6 +76,12 @@ def fill(form: type[Form], table: Table, problems: list[Problem], section: str) 
     values = {key: getattr(filled, key) for key in table.values if key in filled.model_fields_set}
     # Empty text says nothing: in a spreadsheet it could not be told from an empty field.
     return Answers(table, {key: value for key, value in values.items() if value not in ("", ())}, bad)
+
+
+def _wide(table: Table, section: str) -> Problem | None:
+    """What is wrong with a table of more keys than can be complained of one by one."""
+    text = too_wide(table.values, section)
+    return table.problem(text) if text else None
 
 
 def _validated(form: type[Form], values: dict[str, Any]) -> Form:

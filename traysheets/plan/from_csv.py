@@ -8,12 +8,15 @@ import io
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 from traysheets.base.errors import PlanError, Problem
+from traysheets.base.limits import MOST_FIELDS, MOST_KEYS, MOST_SOWINGS
 from traysheets.base.notices import Notice
 from traysheets.plan.fields import DECIMALS, complaint, reader, unmarked, uses_decimal_comma, with_decimal_point
 from traysheets.plan.headings import REPEAT, Headings, key_of, understood
+from traysheets.plan.size import TOO_MANY_SOWINGS, refuse_many, too_wide
 from traysheets.plan.source import Source
 from traysheets.plan.sowings import AMOUNTS, DAYS, NEEDED
 from traysheets.plan.tables import Document, Table
@@ -48,12 +51,15 @@ def csv_document(source: Source, settings: Document | None = None) -> Document:
     """
     text = source.text.replace("\r\n", "\n").replace("\r", "\n")
     told = _TOLD_DELIMITER.match(text)
-    rows = _rows(_Lines(text[told.end() :] if told else text, source.file, told[1] if told else _delimiter(text)))
+    lines = _Lines(text[told.end() :] if told else text, source.file, told[1] if told else _delimiter(text))
+    refuse_many(lines.text.count(lines.delimiter), "fields", MOST_FIELDS, source.file)
+    rows = _rows(lines)
     first = next(rows, None)
     if first is None:
         raise PlanError(Problem("no row of this file holds anything", source.file, 1))
-    headings = understood(first.fields)
-    reading = _Reading(source.file, first.number, headings, list(rows))
+    if wide := too_wide(first.fields, "this row", "headings"):
+        raise PlanError(Problem(wide, source.file, first.number))
+    reading = _Reading(source.file, first.number, understood(first.fields), _not_too_many(rows, source.file))
     defaults = {key for table in (settings.tables("defaults") if settings else []) for key in table.values}
     lacking = reading.lacking(defaults)
     document = Document(
@@ -78,7 +84,17 @@ def _rows(source: _Lines) -> Iterator[_Row]:
         raise PlanError(Problem(_in_other_words(str(error)), source.file, number + 1)) from None
 
 
+def _not_too_many(rows: Iterator[_Row], file: str) -> list[_Row]:
+    """The rows of sowings. Raises PlanError at the first that is one too many."""
+    kept = list(islice(rows, MOST_SOWINGS))
+    if more := next(rows, None):
+        raise PlanError(Problem(TOO_MANY_SOWINGS, file, more.number))
+    return kept
+
+
 def _in_other_words(said: str) -> str:
+    if "field limit" in said:
+        return f"a field of this row has more than {csv.field_size_limit():,} characters; is a quote mark never closed?"
     if "expected after" in said:
         return 'a quote mark inside a quoted field must be written twice, as ""'
     return "a quote mark is opened in this row and never closed"
@@ -89,7 +105,7 @@ def _delimiter(text: str) -> str:
     line = next((line for line in text.split("\n") if line.strip(" \t;,")), "")
 
     def sense(delimiter: str) -> tuple[int, int]:
-        fields = next(csv.reader([line], delimiter=delimiter), [])
+        fields = line.split(delimiter, MOST_KEYS)
         return sum(key_of(field) is not None for field in fields), len(fields)
 
     return max(_DELIMITERS, key=sense)

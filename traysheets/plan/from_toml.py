@@ -7,24 +7,26 @@ from traysheets.base.errors import PlanError, Problem
 from traysheets.base.limits import DEEPEST_NESTING
 from traysheets.plan.lines import KeyPath, locate
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
+from traysheets.plan.size import TOO_DEEP, refuse_too_much, too_wide
 from traysheets.plan.source import Source
 from traysheets.plan.syntax import toml_values
 from traysheets.plan.tables import Document, Table
 from traysheets.plan.texts import listed, meant, shown
 
-_TOO_DEEP = "brackets are nested deeper here than any plan needs"
-
 
 def toml_document(source: Source) -> Document:
     """The tables of a TOML text. Raises PlanError when it is not TOML; tables out of place become problems."""
     source = Source(source.text.replace("\r\n", "\n"), source.file)
+    refuse_too_much(source)
     try:
         values, lines = toml_values(source), locate(source.text)
     except RecursionError:
-        raise PlanError(Problem(_TOO_DEEP, source.file, 1)) from None
+        raise PlanError(Problem(TOO_DEEP, source.file, 1)) from None
     deepest = max(lines, key=len, default=())
     if len(deepest) > DEEPEST_NESTING:
-        raise PlanError(Problem(_TOO_DEEP, source.file, lines[deepest]))
+        raise PlanError(Problem(TOO_DEEP, source.file, lines[deepest]))
+    if text := too_wide(values, "the top of this file"):
+        raise PlanError(Problem(text, source.file, 1))
     problems: list[Problem] = []
     sections: dict[str, list[Table]] = {}
     for name, value in values.items():

@@ -19,6 +19,7 @@ from traysheets.reckon.minutes import seconds_a_cell
 from traysheets.reckon.mix import mix_litres
 from traysheets.reckon.model import Batch, Reckoned
 from traysheets.reckon.rate import Rate, rate
+from traysheets.reckon.room import Room
 from traysheets.reckon.seeds import packets_for, seed_needs, weight_grams
 from traysheets.reckon.seen import Seen
 from traysheets.reckon.stand import stand_chance
@@ -35,6 +36,7 @@ def reckon(plan: Plan, today: date | None = None, counts: Counts = NOTHING_COUNT
     batches: list[Batch] = []
     problems: list[Problem] = []
     notices: list[Notice] = []
+    room = Room(plan.file)
     for sowing in plan.sowings:
         try:
             own = list(_batches(sowing, plan, len(batches), shown_by(sowing, plan, counts)))
@@ -42,6 +44,7 @@ def reckon(plan: Plan, today: date | None = None, counts: Counts = NOTHING_COUNT
             problems.append(Problem(f"{sowing.crop_name} '{sowing.variety}': {error}", plan.file, sowing.line))
             continue
         batches += own
+        room.take(own)
         notices += advice.sowing_notices(own, plan.last_frost)
     if problems:
         raise PlanError(problems)
