@@ -68,6 +68,22 @@ def test_force_removes_nothing(tmp_path: Path) -> None:
     assert "gone.txt" in tree(tmp_path)
 
 
+def test_what_is_outdated_goes_unless_it_was_changed_or_is_no_file_of_ours(tmp_path: Path) -> None:
+    write_all(tmp_path, files(maps=b"1", part__a=b"1", part__b=b"1", part__c=b"1", seeds=b"1"))
+    (tmp_path / "part/b.txt").write_bytes(b"mine")
+    (tmp_path / "part/c.txt").unlink()
+    (tmp_path / "part/z.txt").write_bytes(b"mine too")
+    wrote = write_all(tmp_path, files(maps=b"2"), outdated=lambda name: not name.startswith("seeds"))
+    assert wrote == Wrote(("maps.txt",), ("part/a.txt",), ("part/b.txt",))
+    assert tree(tmp_path) == {
+        "maps.txt": b"2",
+        "part/b.txt": b"mine",
+        "part/z.txt": b"mine too",
+        "seeds.txt": b"1",
+    }
+    assert write_all(tmp_path, files(part__a=b"3"), outdated=lambda name: True).removed == ("maps.txt", "seeds.txt")
+
+
 def test_files_of_others_and_files_changed_by_hand_are_refused_all_at_once(tmp_path: Path) -> None:
     write_all(tmp_path, files(maps=b"made"))
     (tmp_path / "maps.txt").write_bytes(b"mine")

@@ -180,13 +180,17 @@ def version(number: int) -> list[tuple[str, Callable[[BinaryIO], object]]]:
     return [(name, write) for name in NAMES]
 
 
-def run_killed(folder: Path, prepare: Callable[[], None]) -> int:
+def write_2(folder: Path) -> None:
+    write_all(folder, version(2))
+
+
+def run_killed(folder: Path, prepare: Callable[[], None], write: Callable[[Path], None] = write_2) -> int:
     """A run of version 2 in a process of its own, after `prepare`; gives its exit status, or -signal."""
     child = os.fork()
     if not child:
         try:
             prepare()
-            write_all(folder, version(2))
+            write(folder)
             os._exit(0)
         finally:
             os._exit(1)
@@ -283,3 +287,51 @@ def test_runs_killed_at_random_moments(tmp_path: Path) -> None:
     write_all(tmp_path, version(3))
     assert versions(tmp_path) == [3] * len(NAMES)
     assert everything(tmp_path / ".traysheets") == {"written.json", "lock"}
+
+
+# ---- files that are outdated
+
+
+def is_stick(name: str) -> bool:
+    return name.startswith("sticks")
+
+
+def with_fewer(folder: Path) -> None:
+    write_all(folder, [it for it in version(2) if not is_stick(it[0])], outdated=is_stick)
+
+
+def test_an_outdated_file_that_will_not_go_keeps_all_as_it_was(made: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    replace = Path.replace
+
+    def stubborn(path: Path, target: Path) -> Path:
+        if path.name == "c.txt" and target.parent.name == "old":
+            failing(errno.EACCES)(path)
+        return replace(path, target)
+
+    monkeypatch.setattr(Path, "replace", stubborn)
+    with pytest.raises(FileError, match=r"c\.txt: may not be written: nothing was changed"):
+        write_all(made, files(a=b"2", d=b"2"), outdated=lambda name: name in ("b.txt", "c.txt"))
+    assert tree(made) == OLD
+    assert everything(made) == set(OLD) | STATE
+    monkeypatch.undo()
+    assert write_all(made, files(a=b"2"), outdated=lambda name: name != "a.txt").removed == ("b.txt", "c.txt")
+
+
+def test_a_run_that_removes_killed_at_every_single_step(tmp_path: Path) -> None:
+    step, status = 0, -signal.SIGKILL
+    while status:
+        folder = tmp_path / str(step)
+        write_all(folder, version(1))
+        status = run_killed(folder, killed_at(step), with_fewer)
+        assert status in (0, -signal.SIGKILL)
+        announced = b'"maps.txt"' in (folder / ".traysheets/written.json").read_bytes().partition(b"pending")[2]
+        done = announced or tree(folder)["maps.txt"][0] == 2
+        with pytest.raises(SheetError):
+            write_all(folder, [], before_final=lambda: (_ for _ in ()).throw(SheetError("only looked")))
+        found = {name: content[0] for name, content in tree(folder).items()}
+        assert found == {name: 2 if done else 1 for name in NAMES if not (done and is_stick(name))}
+        assert everything(folder / ".traysheets") == {"written.json", "lock"}
+        write_all(folder, version(3))
+        assert versions(folder) == [3] * len(NAMES)
+        step += 1
+    assert step > 40

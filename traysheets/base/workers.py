@@ -12,9 +12,10 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
-from multiprocessing import Pipe, get_context, parent_process
+from multiprocessing import Pipe, Process, get_start_method, parent_process
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
+from multiprocessing.resource_tracker import ensure_running
 from threading import Thread
 from traceback import format_exception
 from typing import Any, TypeAlias, TypeVar
@@ -156,7 +157,7 @@ def _started(work: Callable[..., Any], jobs: int) -> Iterator[list[_Worker]]:
 
 def _start(work: Callable[..., Any]) -> _Worker:
     ours, theirs = Pipe()
-    process = get_context().Process(target=_serve, args=(work, theirs), daemon=True)
+    process = Process(target=_serve, args=(work, theirs), daemon=True)
     process.start()
     theirs.close()
     return _Worker(process, ours)
@@ -164,10 +165,12 @@ def _start(work: Callable[..., Any]) -> _Worker:
 
 @contextmanager
 def _undisturbed() -> Iterator[None]:
-    """Put off a stop by hand until the block ends; what is started in it is never stopped by hand, only by us."""
+    """Put off a stop by hand until the block ends; what is started in it hears none, from its first instruction on."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
+    if get_start_method() != "fork":
+        ensure_running()  # A helper of these ways to start, which lets stops through again when it is started itself.
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield

@@ -27,7 +27,7 @@ from traysheets.sheets.kept_facts import kept_facts
 from traysheets.sheets.printer_truth import printer_notices
 from traysheets.sheets.stick_checks import stick_notices
 
-WORTH_SHARING = 60
+WORTH_SHARING = 120
 """Batches and trays from which on drawing takes so long that starting further processes pays."""
 
 
