@@ -1,9 +1,8 @@
 """Who may read and write, and what a server on a network owes: sessions, tokens, the pass phrase, limits, headers.
 
-HTTP as RFC 9110 has it, cookies as RFC 6265, the pass phrase hashed by scrypt as RFC 7914.
+HTTP as RFC 9110 has it, cookies as RFC 6265.
 """
 
-import hashlib
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -11,9 +10,8 @@ from pathlib import Path
 import pytest
 from serve_jobs import FIRST, PHRASE, Bench, fields
 
-from traysheets.base.errors import FileError
 from traysheets.serve.access import own_path
-from traysheets.serve.passphrase import Secrets, keep_secrets, read_secrets, secrets_file
+from traysheets.serve.passphrase import Secrets
 from traysheets.serve.throttle import Attempts, Rates
 
 
@@ -319,47 +317,3 @@ def test_signing_in_leads_to_our_own_pages_only(shared: Bench, path: str) -> Non
 
 def test_a_path_of_our_own_is_gone_on_to() -> None:
     assert own_path("/B/27-001-7?kind=emerged") == "/B/27-001-7?kind=emerged"
-
-
-def test_the_pass_phrase_is_kept_hashed_and_for_its_owner_alone(tmp_path: Path) -> None:
-    book = tmp_path / "b.book.sqlite"
-    keep_secrets(book, Secrets().closing(PHRASE))
-    file = secrets_file(book)
-    assert file.stat().st_mode & 0o777 == 0o600
-    assert PHRASE not in file.read_text(encoding="utf-8")
-    kept = read_secrets(book)
-    assert kept.opens(PHRASE)
-    assert not kept.opens(PHRASE + "x")
-    assert kept.hashed
-    method, salt, digest = kept.hashed.split("$")
-    # RFC 7914 with N = 32768, r = 8, p = 1, as the standard library has it.
-    n, r, p = map(int, method.split(":")[1:])
-    again = hashlib.scrypt(PHRASE.encode(), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**27)
-    assert (n, r, p) == (32768, 8, 1)
-    assert again.hex() == digest
-
-
-def test_a_new_pass_phrase_replaces_the_old_one_whole(tmp_path: Path) -> None:
-    book = tmp_path / "b.book.sqlite"
-    first = Secrets().closing(PHRASE)
-    keep_secrets(book, first)
-    keep_secrets(book, first.closing("another phrase"))
-    assert not read_secrets(book).opens(PHRASE)
-    assert read_secrets(book).signing != first.signing
-    assert [path.name for path in tmp_path.iterdir()] == [secrets_file(book).name]
-
-
-@pytest.mark.parametrize("phrase", ["", "short", "x" * 201, " " * 20])
-def test_a_weak_pass_phrase_is_refused(phrase: str) -> None:
-    with pytest.raises(FileError, match="a pass phrase has 8 to 200 characters"):
-        Secrets().closing(phrase)
-
-
-@pytest.mark.parametrize(
-    "text", ["", "{}", "[]", '{"passphrase": 3, "signing": "x"}', '{"passphrase": null, "signing": ""}']
-)
-def test_a_damaged_file_of_secrets_is_told(tmp_path: Path, text: str) -> None:
-    book = tmp_path / "b.book.sqlite"
-    secrets_file(book).write_text(text, encoding="utf-8")
-    with pytest.raises(FileError, match="set it anew with --set-passphrase"):
-        read_secrets(book)

@@ -92,8 +92,16 @@ class Speech:
 
     def _problem(self, problem: Problem) -> Said:
         if problem.key:
-            return self.one(_closed(self(problem.key, **dict(problem.values))))
+            values = {name: self._amid(value) for name, value in problem.values}
+            return self.one(_closed(self(problem.key, **values)))
         return Said(_closed(str(problem)), "en")
+
+    def _amid(self, value: object) -> object:
+        """A kind of entry as it stands amid a sentence: small, but for a noun where nouns are large."""
+        if not isinstance(value, Kind) or value is Kind.REMARK:
+            return value
+        kind = self.kind(value)
+        return kind[:1].lower() + kind[1:]
 
 
 def _closed(text: str) -> str:
