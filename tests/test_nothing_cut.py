@@ -24,13 +24,14 @@ from traysheets.reckon.reckon import reckon
 from traysheets.sheets.job import Job
 from traysheets.sheets.printer_check import printer_pages
 from traysheets.trade.papers import PAPERS
+from traysheets.trade.stocks import built_in_stocks
 from traysheets.trade.trays import built_in_trays
 
 NAME = "Зимний широколистный Щ"
 """Wide, and about as long as names of varieties get."""
 
 PAGES = [sheet for sheet in SHEETS if sheet != "sticks"]
-"""The sheets that are printed on paper: what sticks leave out, they say."""
+"""The sheets whose paper may be chosen."""
 
 
 @pytest.fixture(scope="session")
@@ -111,6 +112,18 @@ def test_no_words_of_two_languages_are_cut_in_the_guide(language: str, other: st
     for paper, units in (("a5", "metric"), ("a5", "inch"), ("a4", "inch")):
         made = language_jobs.job(folder, words_for(language), words_for(other), units=units)
         assert cut(SHEETS["guide"].pages(on(made, paper))) == set()
+
+
+@pytest.mark.parametrize("language", languages())
+def test_no_words_are_cut_at_full_size(language: str, folder: Path) -> None:
+    made = long_named(folder, language, "inch")
+    assert list(everywhere(replace(made, choices=replace(made.choices, scale="1:1")), ["maps"])) == []
+
+
+@pytest.mark.parametrize("stock", built_in_stocks())
+@pytest.mark.parametrize("language", languages())
+def test_no_words_are_cut_on_sticks(language: str, stock: str, folder: Path) -> None:
+    assert cut(SHEETS["sticks"].pages(language_jobs.job(folder, words_for(language), stock=stock))) == set()
 
 
 @pytest.mark.parametrize("language", languages())
