@@ -34,7 +34,7 @@ def bench(number: int) -> str:
     [
         (
             HEAD + SOWING + f"at = [{'1,' * 600_000}]",
-            "plan: this file holds 600,013 keys and values, and 500,000 are the most; make several plans of it",
+            "plan: this file holds 600,012 keys and values, and 500,000 are the most; make several plans of it",
         ),
         (
             HEAD + SOWING + ".".join("a" * 2000) + " = 1",
