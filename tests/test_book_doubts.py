@@ -43,7 +43,7 @@ def doubted(at: int, entries: list[Entry], *args: Any, cluster: bool = False, **
 def test_what_can_only_be_done_to_what_was_sown(kind: Kind) -> None:
     number = 1 if kind in MAY_HAVE_NUMBER else None
     assert doubted(POTS, [], kind, number) == [
-        f"27-001-7 is not noted as sown, but {kind.words} on 2027-03-20; note first when it was sown"
+        f"{kind.words} on 2027-03-20, but 27-001-7 is not noted as sown; note first when it was sown"
     ]
     assert doubted(POTS, [entry(1, "sown", None, "2027-03-21")], kind, number) == [
         f"{kind.words} on 2027-03-20, before the sowing on 2027-03-21"
@@ -53,7 +53,7 @@ def test_what_can_only_be_done_to_what_was_sown(kind: Kind) -> None:
 
 def test_seedlings_before_the_sowing() -> None:
     assert doubted(POTS, [], "emerged", 3) == [
-        "27-001-7 is not noted as sown, but emerged on 2027-03-20; note first when it was sown"
+        "emerged on 2027-03-20, but 27-001-7 is not noted as sown; note first when it was sown"
     ]
     assert doubted(POTS, [SOWN], "emerged", 3) == []
     assert doubted(POTS, [SOWN], "remark") == doubted(POTS, [], "remark") == []
@@ -193,7 +193,7 @@ def test_striking_out_what_others_rest_on_is_asked_about() -> None:
     entries = [SOWN, entry(2, "emerged", 150)]
     assert doubted(POTS, entries, "remark", remark="", corrects=2) == []
     assert doubted(POTS, entries, "remark", remark="", corrects=1) == [
-        "27-001-7 is not noted as sown, but emerged on 2027-03-20; note first when it was sown"
+        "emerged on 2027-03-20, but 27-001-7 is not noted as sown; note first when it was sown"
     ]
 
 
