@@ -7,7 +7,6 @@ What a page looks like is decided by its marks; how marks are written is `export
 
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from hashlib import md5
 from itertools import count, takewhile
 from math import ceil, floor
 from typing import Any, BinaryIO
@@ -48,8 +47,8 @@ rl_config.pdfMultiLine = rl_config.pdfComments = 0
 def write_pdf(document: Document, file: BinaryIO) -> None:
     """Write all pages of a document. Raises SheetError, with nothing written, for a page that would print wrong."""
     writer = _Writer(document)
-    for page in document.pages:
-        prove(page)
+    for number, page in enumerate(document.pages, document.first_page):
+        prove(page, f"{document.title}, page {number}" + (f" '{page.title}'" if page.title else ""))
         writer.add(page)
     file.write(writer.finished())
 
@@ -84,15 +83,13 @@ class _Writer:
             dummyoutline=1, compression=1, invariant=1, pdfVersion=(1, 7), lang=document.language
         )
         self._forms: WeakKeyDictionary[Stamp, Form] = WeakKeyDictionary()
-        self._forms_made = 0
+        self._written: dict[bytes, Form] = {}
         self._titles: list[tuple[str, Any]] = []
         self._parts = lru_cache(maxsize=4096)(self._split)
         self._shaped_fonts = ShapedFonts()
         self._title = document.title
         self._correction, self._first_page = document.correction, document.first_page
         self._noted: list[NotedPage] = []
-        # The beginning of the file's fingerprint: reportlab takes a time, which a variable of the system can set.
-        self._pdf.signature = md5(PROGRAM.encode(), usedforsecurity=False)
         self._describe(document)
 
     def _describe(self, document: Document) -> None:
@@ -100,7 +97,6 @@ class _Writer:
         self._facts = {"Title": document.title, "Author": document.author, "Subject": document.subject}
         self._facts |= {"Creator": PROGRAM, "Producer": PROGRAM}
         self._pdf.info = _Object()
-        self._pdf.updateSignature(repr(self._facts))
         viewer = self._dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
         self._pdf.Catalog.ViewerPreferences = _Object(viewer)
         if document.first_page > 1:
@@ -117,7 +113,6 @@ class _Writer:
 
     def _split(self, text: str, face: str) -> Parts:
         """A text in the codes of its fonts' parts, which grow as new characters are met."""
-        self._pdf.updateSignature(f"{face} {text}")
         if not is_plain(text, face):
             return self._shaped_fonts.parts(shaped(text, face))
         font = _font(face)
@@ -139,16 +134,16 @@ class _Writer:
         edges = (-BLEED_MM, -stamp.height_mm - BLEED_MM), (stamp.width_mm + BLEED_MM, BLEED_MM)
         lowest, highest = ([edge * POINTS_PER_MM for edge in corner] for corner in edges)
         box = f"[{' '.join(map(str, (*map(floor, lowest), *map(ceil, highest))))}]"
-        reference = self._stream(stream, {"Subtype": "/Form", "BBox": box, "Resources": self._resources(stream)})
-        self._forms_made += 1
-        codes_mm = (drawn_module_mm(stamp),) if stamp.reads else tuple(stream.codes_mm)
-        return Form(f"S{self._forms_made}", reference, tuple(stream.links), codes_mm)
-
-    def _stream(self, stream: Stream, heading: dict[str, Any]) -> Any:
-        """Put a stream into the file; it has its part in the file's fingerprint."""
+        heading = {"Subtype": "/Form", "BBox": box, "Resources": self._resources(stream)}
         content = compressed(self._said(heading), stream.code)
-        self._pdf.updateSignature(content)
-        return self._pdf.Reference(_Object(content))
+        codes_mm = (drawn_module_mm(stamp),) if stamp.reads else tuple(stream.codes_mm)
+        # Whoever draws stamps may make the same one twice; how often it does must not show in the file.
+        like = self._written.get(content)
+        name, reference = (
+            (like.name, like.reference) if like else (f"S{len(self._written) + 1}", self._reference(content))
+        )
+        form = Form(name, reference, tuple(stream.links), codes_mm)
+        return self._written.setdefault(content, form) if not stream.links else form
 
     def _resources(self, stream: Stream) -> bytes:
         """What a stream refers to by name: the fonts of the document, and the stamps it places."""
@@ -172,7 +167,7 @@ class _Writer:
             "Type": "/Page",
             "Parent": self._pdf.Reference(self._pdf.Pages),
             "MediaBox": f"[0 0 {width} {height}]",
-            "Contents": self._stream(stream, {}),
+            "Contents": self._reference(compressed(b"", stream.code)),
             "Resources": self._resources(stream),
         }
         if stream.links:
@@ -208,7 +203,7 @@ class _Writer:
         file = PdfFile()
         for place, content in self._objects():
             file.put(place, content, packed=content != self._pdf.info.content)
-        return file.finished(root, info, self._pdf.signature.hexdigest())
+        return file.finished(root, info)
 
     def _add_fonts(self) -> None:
         """Put the fonts in, as far as their characters are shown."""
@@ -218,9 +213,13 @@ class _Writer:
         for name, reference in self._shaped_fonts.objects(self._put):
             fonts[name] = _Object(reference.encode("ascii"))
 
+    def _reference(self, content: bytes) -> Any:
+        """Put an object into the file; what refers to it."""
+        return self._pdf.Reference(_Object(content))
+
     def _put(self, content: bytes) -> str:
-        """Put an object into the file; how others refer to it."""
-        reference: bytes = format_value(self._pdf.Reference(_Object(content)), self._pdf)
+        """The same; how others refer to it."""
+        reference: bytes = format_value(self._reference(content), self._pdf)
         return reference.decode("ascii")
 
     def _objects(self) -> Iterator[tuple[int, bytes]]:

@@ -56,10 +56,11 @@ class PdfFile:
         self._length += len(part)
         self._digest.update(part)
 
-    def finished(self, root: bytes, info: bytes, fingerprint: str) -> bytes:
-        """The whole file. `root` and `info` refer to its catalogue and to what it says of itself (`12 0 R`);
-        `fingerprint` is hexadecimal, and tells which file it is. Beside it stands one that tells whether it is still
-        as it was made: the MD5 of all bytes before the table, and of the table (ISO 32000-1, 14.4).
+    def finished(self, root: bytes, info: bytes) -> bytes:
+        """The whole file. `root` and `info` refer to its catalogue and to what it says of itself (`12 0 R`).
+
+        Two fingerprints stand in it (ISO 32000-1, 14.4): the first, which tells files apart, is the MD5 of all bytes
+        before the table; the second, which tells whether it is still as it was made, of these and the table.
         """
         number = max((*self._entries, *(number for number, _ in self._others))) + 1
         for start in range(0, len(self._others), PACKED_TOGETHER):
@@ -68,7 +69,7 @@ class PdfFile:
         place = self._length
         self._entries[number] = (1, place, 0)
         heading = b"/Type /XRef /Size %d /W [1 4 2] /Root %b /Info %b" % (number + 1, root, info)
-        heading += b" /ID [<%b> <" % fingerprint.encode("ascii")
+        heading += b" /ID [<%b> <" % self._digest.hexdigest().encode("ascii")
         table = self._table(number)
         self._digest.update(heading + table)
         self._write(number, compressed(b"%b%b>]" % (heading, self._digest.hexdigest().encode("ascii")), table))
