@@ -2,6 +2,7 @@
 
 import sqlite3
 import threading
+import time
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
@@ -14,6 +15,7 @@ from traysheets.book import opening
 from traysheets.book.entries import Kind, Note
 from traysheets.bookkeeping import note
 from traysheets.serve import writing
+from traysheets.serve.site import Shelf
 
 
 @pytest.fixture
@@ -283,6 +285,31 @@ def test_a_book_that_another_program_holds_keeps_what_was_typed(bench: Bench, mo
     assert (again["number"], again["key"]) == ("31", form["key"])
     assert bench.client.post(f"/B/{bench.onion}/entries", data=form).status_code == 303
     assert bench.entries() == [("emerged", 31, "", "left side")]
+
+
+def test_phones_wait_for_a_book_that_is_held_all_at_once_not_one_after_the_other(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(opening, "READ_WAIT_SECONDS", 0.5)
+    shelf, told = Shelf(bench.book), []
+
+    def look() -> None:
+        begun = time.monotonic()
+        with pytest.raises(BookError, match="it is being written to by another program; try again"):
+            shelf.accounts(NOON.date())
+        told.append(time.monotonic() - begun)
+
+    with closing(sqlite3.connect(bench.book, isolation_level=None)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        phones = [threading.Thread(target=look) for _ in range(12)]
+        for phone in phones:
+            phone.start()
+        for phone in phones:
+            phone.join()
+        other.execute("ROLLBACK")
+    assert len(told) == 12
+    assert max(told) < 12 * 0.5, "not in turn"
+    assert shelf.accounts(NOON.date())
 
 
 def test_a_disk_that_is_full_keeps_what_was_typed(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:

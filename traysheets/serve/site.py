@@ -90,20 +90,37 @@ class Site:
 
 
 class Shelf:
-    """The accounts of a book, read again when its file or the day has changed."""
+    """The accounts of a book, read again when its file or the day has changed.
+
+    One reads for all. When the book cannot be read, those who were waiting for that are told the same: else each would
+    wait in turn for as long as the first has.
+    """
 
     def __init__(self, book: Path) -> None:
         self._book = book
         self._lock = Lock()
         self._read: tuple[object, tuple[Account, ...]] | None = None
+        self._failures = 0
+        self._failed: BookError | None = None
 
     def accounts(self, today: date) -> tuple[Account, ...]:
         """Every batch as of today. Raises BookError."""
+        failures = self._failures
         with self._lock:
-            state = (today, _state(self._book))
-            if self._read is None or self._read[0] != state:
-                self._read = state, accounts(self._book, today)
-            return self._read[1]
+            if self._failed and failures != self._failures:
+                raise BookError(self._failed.problems) from self._failed.__cause__
+            try:
+                return self._current(today)
+            except BookError as error:
+                self._failures += 1
+                self._failed = error
+                raise
+
+    def _current(self, today: date) -> tuple[Account, ...]:
+        state = (today, _state(self._book))
+        if self._read is None or self._read[0] != state:
+            self._read = state, accounts(self._book, today)
+        return self._read[1]
 
 
 def _state(file: Path) -> tuple[object, ...]:
