@@ -81,7 +81,8 @@ class _BatchPage:
             self._left, top, self._width, band, self._say, self._grown
         )
         marks += self._shared.foot(page, pages)
-        title = f"{self._batch.sowing.variety}: {self._say.order[0]}"
+        order = self._say.order[0].replace("\N{NO-BREAK SPACE}", " ")
+        title = f"{self._batch.sowing.variety}: {order}"
         return Page(self._frame.width_mm, self._frame.height_mm, tuple(marks), title)
 
     # ---- how high everything is ----

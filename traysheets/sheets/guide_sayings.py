@@ -26,7 +26,8 @@ class Sayings:
         return words_of(self._speaking, f"guide.{key}", **values)
 
     def _seeds(self, words: Words) -> str:
-        return words("sow.seeds", n=self._lesson.in_hole)
+        """How many seeds; the number stays on the line of its word."""
+        return words("sow.seeds", n=self._lesson.in_hole).replace(" ", "\N{NO-BREAK SPACE}", 1)
 
     def _holes(self, words: Words) -> str:
         key = "sow.places" if self._lesson.covering is Covering.BARE else "sow.holes"
