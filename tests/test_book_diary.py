@@ -311,14 +311,15 @@ INSERT INTO entries VALUES
     (3, '27-003-3', 'emerged', '2027-03-20', 9, '', '', '2027-03-20T10:00:00+00:00', 'c', NULL);
 UPDATE batches SET method = 'stations', cells = 10, seeds_per_cell = 6, facts = '{"stations": 3}'
 WHERE code = '27-002-5';
-UPDATE batches SET method = 'stations', facts = 'nonsense' WHERE code = '27-003-3';
+UPDATE batches SET method = 'stations', facts = '{facts}' WHERE code = '27-003-3';
 PRAGMA user_version = 2;
 """
 """The tables of version 2, as they were: an entry did not keep by what it is measured."""
 
 
-@pytest.fixture
-def second(tmp_path: Path) -> Path:
+@pytest.fixture(params=["nonsense", "[]", "7", '{"stations": "three"}', '{"stations": null}'])
+def second(tmp_path: Path, request: pytest.FixtureRequest) -> Path:
+    """A book of version 2, what was printed of its last batch kept well or badly."""
     file = tmp_path / "second.sqlite"
     old_book(file)
     with closing(sqlite3.connect(file)) as connection:
@@ -327,7 +328,7 @@ def second(tmp_path: Path) -> Path:
             " seeds_per_cell, facts, in_plan, first_printed, last_printed FROM batches WHERE code = '27-001-7'"
         )
         connection.commit()
-        connection.executescript(VERSION_2)
+        connection.executescript(VERSION_2.replace("{facts}", request.param))
     return file
 
 

@@ -64,7 +64,9 @@ STEPS: tuple[tuple[str, ...], ...] = (
         """
         UPDATE entries SET (of_sow, of_method, of_tray, of_cells, of_seeds_per_cell, of_stations) = (
             SELECT sow, method, tray, cells, seeds_per_cell,
-                CASE WHEN method = 'stations' AND json_valid(facts) THEN json_extract(facts, '$.stations') END
+                CASE WHEN method = 'stations' AND json_valid(facts) THEN
+                    CASE json_type(facts, '$.stations') WHEN 'integer' THEN json_extract(facts, '$.stations') END
+                END
             FROM batches WHERE code = entries.batch
         )
         """,
