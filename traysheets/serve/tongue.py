@@ -5,6 +5,7 @@ a plain link, and needs no script.
 """
 
 from dataclasses import dataclass
+from functools import cache
 
 from babel import Locale
 from flask import Blueprint, current_app, g, redirect, request
@@ -29,12 +30,18 @@ class Tongue:
     direction: str
 
 
+@cache
 def tongues() -> tuple[Tongue, ...]:
     """The languages that there are words for, each under its own name (CLDR)."""
     locales = ((code, Locale.parse(code)) for code in languages())
     return tuple(
         Tongue(code, sentence(str(locale.get_display_name(code))), locale.text_direction) for code, locale in locales
     )
+
+
+@cache
+def _codes() -> tuple[str, ...]:
+    return tuple(tongue.code for tongue in tongues())
 
 
 def speech() -> Speech:
@@ -47,11 +54,11 @@ def speech() -> Speech:
 
 def _language() -> str:
     chosen = request.cookies.get(COOKIE)
-    if chosen in languages():
+    if chosen in _codes():
         return str(chosen)
     # RFC 9110, 12.5.4; the book's own first, as `*` takes whatever comes first.
     usual = str(current_app.extensions["site"].language)
-    return request.accept_languages.best_match([usual, *languages()]) or usual
+    return request.accept_languages.best_match([usual, *_codes()]) or usual
 
 
 def here() -> str:
@@ -64,6 +71,6 @@ def choose() -> Response:
     """Remember a language on this phone, and go back to the page."""
     answer = redirect(own_path(request.args.get("next", "/")), 303)
     code = request.args.get("to", "")
-    if code in languages():
+    if code in _codes():
         answer.set_cookie(COOKIE, code, max_age=_A_YEAR_SECONDS, httponly=True, samesite="Lax")
     return answer
