@@ -28,8 +28,10 @@ from traysheets.pipeline.options import Options
 from traysheets.pipeline.outputs import SHEETS
 from traysheets.sheets.printer_check import printer_pages
 from traysheets.trade.papers import PAPERS
+from traysheets.trade.trays import built_in_trays
 from traysheets.verify import pdfium
 from traysheets.verify.report import Part, Report
+from traysheets.verify.scales import cell_mm, divided_by, scale_findings
 from traysheets.verify.verify import verify
 
 SPRING = bundled("sample_plans") / "spring.toml"
@@ -98,6 +100,7 @@ def test_every_sheet_is_good_in_any_language(name: str, language: str, looked: C
     assert looked(sheet(name, most=2, languages=(language, "en"))).findings == []
 
 
+CODES = {"empty", *(batch.sowing.code for batch in check(Options(plan=SPRING), date(2027, 3, 1)).job.batches)}
 STOCKS = check(Options(plan=SPRING), date(2027, 3, 1)).job.plan.stocks
 
 
@@ -119,6 +122,59 @@ def test_maps_are_good_at_any_scale(scale: str, looked: Callable[[bytes], Report
 @pytest.mark.parametrize("name", ["maps", "sticks", "guide", "overview"])
 def test_the_other_sample_is_good(name: str, looked: Callable[[bytes], Report]) -> None:
     assert looked(sheet(name, plan=SPRING.with_name("season.toml"))).findings == []
+
+
+@pytest.mark.parametrize("units", ["metric", "inch"])
+def test_the_scale_of_every_kind_of_tray_is_that_of_its_cells(
+    units: str, tmp_path: Path, looked: Callable[[bytes], Report], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sowing = (
+        '[[sowing]]\ncrop = "Onion"\nvariety = "V"\nmethod = "clump"\nseeds_per_cell = 3\nsow = 2027-03-06\ncells = 4\n'
+    )
+    head = f'[plan]\ntitle = "Trays"\ngrower = "G"\nseason = 2027\nunits = "{units}"\n'
+    plan = tmp_path / "plan.toml"
+    plan.write_text(head + "".join(f'{sowing}tray = "{tray}"\n' for tray in built_in_trays()))
+    told: list[tuple[float | None, object]] = []
+    monkeypatch.setattr(
+        "traysheets.verify.pages.scale_findings",
+        lambda foot, head, drawn, number: (
+            told.append((divided_by(foot), cell_mm(head))) or scale_findings(foot, head, drawn, number)  # type: ignore[func-returns-value]
+        ),
+    )
+    report = looked(sheet("maps", most=99, plan=plan))
+    assert said(report) == []
+    assert len(told) == report.pages >= len(built_in_trays())  # type: ignore[operator]
+    assert sum(None not in it for it in told) > 0.8 * len(told)
+
+
+@pytest.mark.parametrize(
+    ("foot", "head", "drawn", "wrong"),
+    [
+        ("Scale 1:2.5 black corner", "flat · 3 rows × 6 columns, cells of 76 mm", (30.4, 30.4), False),
+        ("Maßstab 1:2,5", "3 × 6, Zellen von 61 × 38 mm", (24.4, 15.2), False),
+        ("Scale 1:2", "cells of 3 in", (38.1, 38.1), False),
+        ("Scale 1:2", "cells of 3 3/8 × 1/2 in", (42.9, 6.4), False),
+        ("Scale 1:2", "cells of 76 mm", (30.4, 30.4), True),
+        ("Scale 1:2", "cells of 61 × 38 mm", (15.2, 24.4), True),
+        ("Scale 1:2", "no size", (1, 1), False),
+        ("no scale", "cells of 76 mm", (1, 1), False),
+        ("1:2 or 1:4", "cells of 76 mm", (1, 1), False),
+        ("at 11:20", "cells of 76 mm", (1, 1), False),
+    ],
+)
+def test_a_scale_is_held_against_the_cells(foot: str, head: str, drawn: tuple[float, float], wrong: bool) -> None:
+    found = list(scale_findings(foot, head, [(5.0, 5.0), drawn], 3))
+    assert [finding.page for finding in found] == ([3] if wrong else [])
+
+
+def test_cells_of_another_scale_than_the_page_says_are_told(looked: Callable[[bytes], Report]) -> None:
+    """The cells alone smaller, the bar left as it is, as no scaling does."""
+    first = next(iter(SHEETS["maps"].pages(check(Options(plan=SPRING), date(2027, 3, 1)).job)))
+    marks = [it for it in first.marks if not (isinstance(it, Place) and it.stamp.name.split(" × ")[-1] in CODES)]
+    report = looked(pdf_of([replace(first, marks=tuple(marks))]))
+    assert said(report) == [
+        "it says its scale is 1:2, but no cell is drawn 43.0 x 43.0 mm large; print the sheet itself"
+    ]
 
 
 def test_sheets_corrected_for_a_printer_are_understood(looked: Callable[[bytes], Report]) -> None:

@@ -31,14 +31,16 @@ _COLOUR = re.compile("#[0-9A-Fa-f]{6}")
 _proved: WeakSet[Stamp] = WeakSet()
 
 
-def prove(page: Page) -> None:
+def prove(page: Page, where: str = "") -> None:
     """Raise SheetError, with everything found, when a mark of the page cannot be printed true.
+
+    `where` names the page in the message, else its title does.
 
     Looked at are: places and sizes that are no numbers or negative, colours, characters without a glyph, marks that
     reach outside the page or into its margin, marks of a stamp that reach outside the stamp, texts that run into each
     other or into a QR code, QR codes that do not read as they should. A stamp is looked at once.
     """
-    where = f"page '{page.title}'" if page.title else "a page"
+    where = where or (f"page '{page.title}'" if page.title else "a page")
     if not (0 < page.width_mm < 1e5 and 0 < page.height_mm < 1e5):
         raise SheetError(f"{where} cannot be {page.width_mm} mm x {page.height_mm} mm")
     margin = page.margin_mm - SLACK_MM

@@ -12,11 +12,14 @@ from traysheets.verify import pdfium
 from traysheets.verify.bars import BAR_MM, bars_mm
 from traysheets.verify.pdfium import MM_PER_POINT, Drawn
 from traysheets.verify.report import Finding, Part, Report
+from traysheets.verify.scales import scale_findings
 
 SAME_SIZE_MM = 0.5
 """Pages whose sides differ by less are of the same size."""
 SAME_BAR_MM = 0.1
 """How much a bar may differ from its length, which is less than a ruler shows."""
+_STRIP_MM = 40.0
+"""Where the head of a page ends, and where its foot begins."""
 _OUTSIDE_MM = 0.6
 """How far a mark may reach over the edge of the page: strokes along the edges of labels lie half outside."""
 
@@ -61,6 +64,7 @@ def page_findings(page: Any, number: int, noted: NotedPage | None, report: Repor
     )
     report.bars_mm += [(number, length) for length in found]
     yield from _bar_findings(found, number, noted.across if noted else 1.0)
+    yield from _scale_findings(page, items, number, noted)
 
 
 def _size_findings(page: Any, size: tuple[float, float], number: int, noted: NotedPage | None) -> Iterator[Finding]:
@@ -113,6 +117,21 @@ def _outside_findings(page: Any, items: Sequence[Drawn], number: int) -> Iterato
 def _over(box: Sequence[float], edges: Sequence[float]) -> float:
     """How far a box reaches over edges, on the side where it does most."""
     return max(edges[0] - box[0], edges[1] - box[1], box[2] - edges[2], box[3] - edges[3])
+
+
+def _scale_findings(page: Any, items: Sequence[Drawn], number: int, noted: NotedPage | None) -> Iterator[Finding]:
+    """What the head and foot of a page say of its scale, against all that is drawn, freed of a printer's stretch."""
+    across, down = (noted.across, noted.down) if noted else (1.0, 1.0)
+    bounds = map(pdfium.bounds, filter(pdfium.is_path, items))
+    sizes = {
+        (round((right - left) * MM_PER_POINT / across, 1), round((top - bottom) * MM_PER_POINT / down, 1))
+        for left, bottom, right, top in bounds
+    }
+    width, height = page.get_size()
+    strip = _STRIP_MM / MM_PER_POINT
+    text = page.get_textpage()
+    foot, head = text.get_text_bounded(0, 0, width, strip), text.get_text_bounded(0, height - strip, width, height)
+    yield from scale_findings(foot, head, sizes, number)
 
 
 def _bar_findings(bars: Sequence[float], number: int, across: float) -> Iterator[Finding]:

@@ -1,0 +1,62 @@
+"""The scale that a map says it has, held against its cells: how large its head says they are, and how they are drawn.
+
+Told in any language of the sheets: the scale is the one thing of the form `1:2.5` at the foot of a page, and the size
+of a cell the one length in its head. Where one of them is not found, nothing is said.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from typing import TypeAlias
+
+from traysheets.base.units import MM_PER_INCH
+from traysheets.verify.report import Finding, Part
+
+Size: TypeAlias = tuple[float, float]
+"""Width and height in mm."""
+
+_SCALE = re.compile(r"(?<![\d:])1:(\d{1,2}(?:[.,]\d)?)(?![\d:])")
+_LENGTH = r"(\d{1,4}(?:[.,]\d{1,3})?(?:[ \u00a0]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2})"
+_SIZE = re.compile(rf"(?<![\d/.,]){_LENGTH}(?: × {_LENGTH})?[ \u00a0](mm|in)\b")
+_SAME = 0.08
+"""Parts of a size by which it may differ: the head rounds, to an eighth of an inch; scales differ by 0.2 at least."""
+_SAME_MM = 0.5
+
+
+def divided_by(text: str) -> float | None:
+    """How many times smaller than true a page says it is; None where it says no scale, or several."""
+    found = set(_SCALE.findall(text))
+    return _number(found.pop()) if len(found) == 1 else None
+
+
+def cell_mm(head: str) -> Size | None:
+    """The size of a cell as the head of a page says it; None where it says none, or several."""
+    found = set(_SIZE.findall(head))
+    if len(found) != 1:
+        return None
+    across, down, unit = found.pop()
+    factor = MM_PER_INCH if unit == "in" else 1.0
+    return _number(across) * factor, _number(down or across) * factor
+
+
+def _number(text: str) -> float:
+    """A number as sheets write it: `2.5`, `2,5`, `3 3/8`; a fraction of nothing is none that a sheet has."""
+    return sum(float(Fraction(part)) for part in text.replace(",", ".").split())
+
+
+def scale_findings(foot: str, head: str, drawn_mm: Iterable[Size], number: int) -> Iterator[Finding]:
+    """Whether cells are drawn at the scale a page says; `drawn_mm` are the sizes of all that is drawn on it."""
+    divisor, true = divided_by(foot), cell_mm(head)
+    if divisor is None or true is None:
+        return
+    meant = true[0] / divisor, true[1] / divisor
+    if not any(_same(size, meant) for size in drawn_mm):
+        text = (
+            f"it says its scale is 1:{divisor:g}, but no cell is drawn {meant[0]:.1f} x {meant[1]:.1f} mm large; "
+            "print the sheet itself"
+        )
+        yield Finding(Part.SCALE, text, number)
+
+
+def _same(size: Size, meant: Size) -> bool:
+    return all(abs(a - b) <= max(_SAME_MM, _SAME * b) for a, b in zip(size, meant, strict=True))
