@@ -34,9 +34,9 @@ class Drawn:
             for tool in TOOLS:
                 what = self.what.format(count=f"{self._count(number):,}", number=f"{number:,}") if tool is OURS else ""
                 yield self._line(what, number, tool, found[tool.name], found[OURS.name])
-            each_took = {
-                name: (it.seconds if isinstance(it, Figures) else bench.limit_s) / number for name, it in found.items()
-            }
+            for name, it in found.items():
+                least = max(each_took.get(name, 0.0), bench.limit_s / number)
+                each_took[name] = it.seconds / number if isinstance(it, Figures) else least
 
     def _wanted(self, bench: Bench) -> tuple[int, ...]:
         return {"tiny": self.numbers[:1], "quick": self.numbers[1:2], "full": self.numbers[1:]}[bench.size]
