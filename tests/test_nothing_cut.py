@@ -104,7 +104,7 @@ def test_no_words_are_cut_beside_long_names(language: str, units: str, folder: P
 @pytest.mark.parametrize("units", ["metric", "inch"])
 @pytest.mark.parametrize("language", languages())
 def test_no_words_are_cut_whatever_the_tray(language: str, units: str, folder: Path) -> None:
-    assert list(everywhere(in_all_trays(folder, language, units), ["maps", "templates", "logs"])) == []
+    assert list(everywhere(in_all_trays(folder, language, units), ["maps", "templates", "logs", "overview"])) == []
 
 
 @pytest.mark.parametrize(("language", "other"), list(permutations(languages(), 2)))

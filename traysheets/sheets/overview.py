@@ -3,6 +3,7 @@
 Here is what stands on it and in which order; each drawing has its own file.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -24,6 +25,7 @@ _TILES_A_ROW = 4
 _FIGURE_PT = 30.0
 _LONG_MINUTES = 90
 _AS_GOOD_AS_ALL = 0.999
+_MOST_KINDS = 6
 _TOGETHER = str.maketrans({" ": "\N{NO-BREAK SPACE}", "-": "\N{NON-BREAKING HYPHEN}"})
 
 
@@ -88,12 +90,13 @@ def tiles(job: Job, whole: Totals) -> tuple[Tile, ...]:
 
 
 def _kinds(job: Job) -> str:
-    """How many trays of each kind, the kinds in the order of the trays."""
-    counts: dict[str, int] = {}
-    for tray in job.trays:
-        counts[tray.kind.name] = counts.get(tray.kind.name, 0) + 1
-    kinds = (f"{job.words.number(number)} {name}" for name, number in counts.items())
-    return ", ".join(kind.translate(_TOGETHER) for kind in kinds)
+    """How many trays of each kind, the kinds in the order of the trays; of many kinds the most used, and the rest."""
+    counts = Counter(tray.kind.name for tray in job.trays)
+    most = counts if len(counts) <= _MOST_KINDS else {name for name, _ in counts.most_common(_MOST_KINDS - 1)}
+    kinds = [f"{job.words.number(number)} {name}" for name, number in counts.items() if name in most]
+    others = sum(number for name, number in counts.items() if name not in most)
+    told = [kind.translate(_TOGETHER) for kind in kinds]
+    return ", ".join([*told, *([job.words("overview.trays_others", n=others)] if others else [])])
 
 
 def _free(job: Job) -> str:
