@@ -1,7 +1,7 @@
 """The scale that a map says it has, held against its cells: how large its head says they are, and how they are drawn.
 
 Told in any language of the sheets: the scale is the one thing of the form `1:2.5` at the foot of a page, and the size
-of a cell the one length in its head. Where one of them is not found, nothing is said.
+of a cell a length in its head. Where one of them is not found, nothing is said.
 """
 
 import re
@@ -18,6 +18,7 @@ Size: TypeAlias = tuple[float, float]
 _SCALE = re.compile(r"(?<![\d:])1:(\d{1,2}(?:[.,]\d)?)(?![\d:])")
 _LENGTH = r"(\d{1,4}(?:[.,]\d{1,3})?(?:[ \u00a0]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2})"
 _SIZE = re.compile(rf"(?<![\d/.,]){_LENGTH}(?: × {_LENGTH})?[ \u00a0](mm|in)\b")
+_MM = {"mm": 1.0, "in": MM_PER_INCH}
 _SAME = 0.08
 """Parts of a size by which it may differ: the head rounds, to an eighth of an inch; scales differ by 0.2 at least."""
 _SAME_MM = 0.5
@@ -29,14 +30,12 @@ def divided_by(text: str) -> float | None:
     return _number(found.pop()) if len(found) == 1 else None
 
 
-def cell_mm(head: str) -> Size | None:
-    """The size of a cell as the head of a page says it; None where it says none, or several."""
-    found = set(_SIZE.findall(head))
-    if len(found) != 1:
-        return None
-    across, down, unit = found.pop()
-    factor = MM_PER_INCH if unit == "in" else 1.0
-    return _number(across) * factor, _number(down or across) * factor
+def cells_mm(head: str) -> list[Size]:
+    """The sizes that the head of a page speaks of: that of a cell, and for some kinds that of the tray before it."""
+    return [
+        (_number(across) * _MM[unit], _number(down or across) * _MM[unit])
+        for across, down, unit in dict.fromkeys(_SIZE.findall(head))
+    ]
 
 
 def _number(text: str) -> float:
@@ -46,13 +45,14 @@ def _number(text: str) -> float:
 
 def scale_findings(foot: str, head: str, drawn_mm: Iterable[Size], number: int) -> Iterator[Finding]:
     """Whether cells are drawn at the scale a page says; `drawn_mm` are the sizes of all that is drawn on it."""
-    divisor, true = divided_by(foot), cell_mm(head)
-    if divisor is None or true is None:
+    divisor, true = divided_by(foot), cells_mm(head)
+    if divisor is None or not true:
         return
-    meant = true[0] / divisor, true[1] / divisor
-    if not any(_same(size, meant) for size in drawn_mm):
+    meant = [(across / divisor, down / divisor) for across, down in true]
+    if not any(_same(size, it) for size in drawn_mm for it in meant):
+        across, down = meant[-1]
         text = (
-            f"it says its scale is 1:{divisor:g}, but no cell is drawn {meant[0]:.1f} x {meant[1]:.1f} mm large; "
+            f"it says its scale is 1:{divisor:g}, but no cell is drawn {across:.1f} x {down:.1f} mm large; "
             "print the sheet itself"
         )
         yield Finding(Part.SCALE, text, number)
