@@ -328,3 +328,16 @@ def test_hundreds_of_places_cost_little() -> None:
         for pages in (10, 60)
     )
     assert (many - few) / (50 * 24) < 25
+
+
+def test_a_stamp_made_twice_is_written_once_unless_it_leads_elsewhere() -> None:
+    """Forms are told apart by what they draw and where they lead, not by how often they were made."""
+
+    def stamp(url: str = "") -> Place:
+        marks: tuple[Mark, ...] = (Rect(0, 0, 5, 5, fill="#000000"), *([Link(0, 0, 5, 5, url)] if url else []))
+        return Place(Stamp("square", 5, 5, marks), 20 + 10 * len(url), 20)
+
+    pdf = pikepdf.open(io.BytesIO(pdf_of([Page(100, 100, (stamp(), stamp("a:"), stamp("b:b"), stamp(), stamp("a:")))])))
+    forms = pdf.pages[0].Resources.XObject
+    assert len(forms) == 3
+    assert [str(link.A.URI) for link in pdf.pages[0].Annots] == ["a:", "b:b", "a:"]

@@ -47,8 +47,8 @@ rl_config.pdfMultiLine = rl_config.pdfComments = 0
 def write_pdf(document: Document, file: BinaryIO) -> None:
     """Write all pages of a document. Raises SheetError, with nothing written, for a page that would print wrong."""
     writer = _Writer(document)
-    for number, page in enumerate(document.pages, document.first_page):
-        prove(page, f"{document.title}, page {number}" + (f" '{page.title}'" if page.title else ""))
+    for place, page in enumerate(document.pages, document.first_page):
+        prove(page, f"{document.title}, page {place}" + (f" '{page.title}'" if page.title else ""))
         writer.add(page)
     file.write(writer.finished())
 
@@ -83,7 +83,7 @@ class _Writer:
             dummyoutline=1, compression=1, invariant=1, pdfVersion=(1, 7), lang=document.language
         )
         self._forms: WeakKeyDictionary[Stamp, Form] = WeakKeyDictionary()
-        self._written: dict[bytes, Form] = {}
+        self._written: dict[tuple[bytes, tuple[Link, ...]], Form] = {}
         self._titles: list[tuple[str, Any]] = []
         self._parts = lru_cache(maxsize=4096)(self._split)
         self._shaped_fonts = ShapedFonts()
@@ -138,12 +138,11 @@ class _Writer:
         content = compressed(self._said(heading), stream.code)
         codes_mm = (drawn_module_mm(stamp),) if stamp.reads else tuple(stream.codes_mm)
         # Whoever draws stamps may make the same one twice; how often it does must not show in the file.
-        like = self._written.get(content)
-        name, reference = (
-            (like.name, like.reference) if like else (f"S{len(self._written) + 1}", self._reference(content))
-        )
-        form = Form(name, reference, tuple(stream.links), codes_mm)
-        return self._written.setdefault(content, form) if not stream.links else form
+        key = content, tuple(stream.links)
+        if key not in self._written:
+            name = f"S{len(self._written) + 1}"
+            self._written[key] = Form(name, self._reference(content), key[1], codes_mm)
+        return self._written[key]
 
     def _resources(self, stream: Stream) -> bytes:
         """What a stream refers to by name: the fonts of the document, and the stamps it places."""

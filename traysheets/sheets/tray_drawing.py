@@ -4,10 +4,11 @@ The same drawing serves the maps and, with one batch picked out, the record page
 `cells.py`. Rows of like cells are stamps, so that a full tray takes about as many marks as it has rows.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations_with_replacement, groupby
+from typing import TypeVar
 
 from traysheets.arrange.model import ArrangedTray, Run
 from traysheets.page.lettering import cap_height_mm, width_mm
@@ -20,6 +21,9 @@ from traysheets.sheets.phrases import count_in_cell, on_top
 from traysheets.trade.papers import SCALES
 from traysheets.trade.trays import Tray, row_letters
 
+K = TypeVar("K")
+V = TypeVar("V")
+
 GROUND = "#F4F4F1"
 PICTURE_WIDTH_MM = 152.0
 """Widest drawing of a record page: read on a phone, where letters must stay large beside the tray."""
@@ -30,6 +34,8 @@ _LEAST_CORNER_MM = 3.0
 _MOST_CORNER_MM = 9.0
 _BOTH_SIDES_FROM = 8
 """From this many columns on, row letters stand at both ends of the rows."""
+_MOST_KEPT = 500
+"""Drawings kept for the trays that follow, so that memory does not grow with their number."""
 _MANY_ROWS = 4
 """From this many rows of a batch on, one drawn once takes less room in a file than its cells set one by one."""
 
@@ -102,14 +108,15 @@ class TrayDrawing:
     def _strip(self, scaled: "ScaledTray", batch: int | None, faint: bool, cells: int) -> Stamp:
         """Like cells side by side; where none bears its code, a plate over them does."""
         key = scaled.kind.name, scaled.factor, batch, faint, cells
-        if key not in self._strips:
-            shown = self._picture(scaled, batch, faint)
-            places = tuple(Place(shown.stamp, i * scaled.pitch_mm[0], 0) for i in range(cells))
-            width = (cells - 1) * scaled.pitch_mm[0] + scaled.box.width_mm
-            plates = () if shown.says_code or batch is None else self._plates(batch, width, scaled.box.height_mm)
-            whole = Stamp(f"{cells} × {shown.stamp.name}", width, scaled.box.height_mm, (*places, *plates))
-            self._strips[key] = shown.stamp if cells == 1 and not plates else whole
-        return self._strips[key]
+        return _kept(self._strips, key, lambda: self._side_by_side(scaled, batch, faint, cells))
+
+    def _side_by_side(self, scaled: "ScaledTray", batch: int | None, faint: bool, cells: int) -> Stamp:
+        shown = self._picture(scaled, batch, faint)
+        places = tuple(Place(shown.stamp, i * scaled.pitch_mm[0], 0) for i in range(cells))
+        width = (cells - 1) * scaled.pitch_mm[0] + scaled.box.width_mm
+        plates = () if shown.says_code or batch is None else self._plates(batch, width, scaled.box.height_mm)
+        whole = Stamp(f"{cells} × {shown.stamp.name}", width, scaled.box.height_mm, (*places, *plates))
+        return shown.stamp if cells == 1 and not plates else whole
 
     def _plates(self, batch: int, width: float, height: float) -> tuple[Mark, ...]:
         """The code of a batch on a plate in the middle of so much room, if it goes in."""
@@ -138,9 +145,7 @@ class TrayDrawing:
 
     def _picture(self, scaled: "ScaledTray", batch: int | None, faint: bool) -> Picture:
         key = scaled.kind.name, scaled.factor, batch, faint
-        if key not in self._pictures:
-            self._pictures[key] = self._drawn(scaled, batch, faint)
-        return self._pictures[key]
+        return _kept(self._pictures, key, lambda: self._drawn(scaled, batch, faint))
 
     def _drawn(self, scaled: "ScaledTray", batch: int | None, faint: bool) -> Picture:
         filling = None if batch is None else self.filling(batch)
@@ -165,6 +170,15 @@ class TrayDrawing:
             codes = (batch.sowing.code for batch in self._job.reckoned.batches if batch.tray.name == kind.name)
             self._widest[kind.name] = max(codes, key=lambda code: (width_mm(code, "bold", 10), code), default="")
         return self._widest[kind.name]
+
+
+def _kept(store: dict[K, V], key: K, make: Callable[[], V]) -> V:
+    """What is stored under a key, made when it is not there; what was stored longest ago gives way."""
+    if key not in store:
+        if len(store) >= _MOST_KEPT:
+            del store[next(iter(store))]
+        store[key] = make()
+    return store[key]
 
 
 class ScaledTray:
