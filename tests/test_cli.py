@@ -229,7 +229,7 @@ except SystemExit:
     print(sorted(module for module in sys.modules if module.startswith("traysheets.")))
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.splitlines()[-1] == "['traysheets.cli', 'traysheets.cli.main']"
+    assert done.stdout.splitlines()[-1] == "['traysheets.cli', 'traysheets.cli.harmless', 'traysheets.cli.main']"
 
 
 def test_the_sample_plan_is_made_whole(tmp_path: Path) -> None:

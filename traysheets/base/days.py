@@ -4,6 +4,8 @@ import re
 from calendar import month_name, monthrange
 from datetime import date, timedelta
 
+from traysheets.base.quoting import quoted
+
 # ISO 8601 leaves years before the Gregorian calendar (1583) to agreement between the parties.
 # The last year is one short of what `date` can hold, so that the week a day stands in is always whole.
 FIRST_YEAR, LAST_YEAR = 1583, 9998
@@ -24,7 +26,7 @@ def parse_day(text: str) -> date:
         return _calendar_day(written, *(int(part) for part in found.groups()))
     if found := _WEEK.fullmatch(written):
         return _week_day(written, int(found[1]), int(found[2]), int(found[3] or 1))
-    raise ValueError(f"'{text}' is not a day; {_remedy(written)}")
+    raise ValueError(f"{quoted(text)} is not a day; {_remedy(written)}")
 
 
 def _remedy(text: str) -> str:

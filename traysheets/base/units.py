@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from traysheets.base.limits import LARGEST_QUANTITY
+from traysheets.base.quoting import quoted
 
 # International yard and pound agreement, 1959: 1 yd = 0.9144 m and 1 lb = 0.45359237 kg, both exactly.
 MM_PER_INCH = 25.4
@@ -91,14 +92,14 @@ def parse_temperature(value: str | float) -> float:
     _refuse_comma(value, text)
     found = _TEMPERATURE.fullmatch(text)
     if not found:
-        raise ValueError(f"{_shown(value)} is not a temperature; write it like {_TEMPERATURE_EXAMPLE}")
+        raise ValueError(f"{quoted(value)} is not a temperature; write it like {_TEMPERATURE_EXAMPLE}")
     degrees, scale = Fraction(found[1]), found[2]
     if scale in {"c", "celsius"}:
         return float(degrees)
     if scale in {"f", "fahrenheit"}:
         return float((degrees - 32) * 5 / 9)
-    wrong = f"there is no scale {_shown(scale)} here" if scale else "say whether it is C or F"
-    raise ValueError(f"{_shown(value)}: {wrong}; write it like {_TEMPERATURE_EXAMPLE}")
+    wrong = f"there is no scale {quoted(scale)} here" if scale else "say whether it is C or F"
+    raise ValueError(f"{quoted(value)}: {wrong}; write it like {_TEMPERATURE_EXAMPLE}")
 
 
 def _measure(value: str | float, quantity: _Quantity) -> float:
@@ -108,14 +109,14 @@ def _measure(value: str | float, quantity: _Quantity) -> float:
     text = _plain(value)
     _refuse_comma(value, text)
     if text.startswith("-"):
-        raise ValueError(f"{_shown(value)}: a {quantity.name} cannot be less than nothing")
+        raise ValueError(f"{quoted(value)}: a {quantity.name} cannot be less than nothing")
     found = _MEASURE.fullmatch(text)
     if not found:
-        raise ValueError(f"{_shown(value)} is not a {quantity.name}; write it like {quantity.example}")
+        raise ValueError(f"{quoted(value)} is not a {quantity.name}; write it like {quantity.example}")
     number, word = _number(found[1], value), found[2].strip()
     if not word and "/" in text:
         # A fraction of a millimetre is hardly meant: the inches were forgotten.
-        raise ValueError(f"{_shown(value)}: say in which unit, like {quantity.example}")
+        raise ValueError(f"{quoted(value)}: say in which unit, like {quantity.example}")
     return float(number * _size(word, value, quantity))
 
 
@@ -124,7 +125,7 @@ def _size(word: str, value: str, quantity: _Quantity) -> Fraction:
     unit = quantity.names.get(word) or quantity.names.get(word.removesuffix("s")) or word or next(iter(quantity.sizes))
     if unit not in quantity.sizes:
         units = ", ".join(quantity.sizes)
-        raise ValueError(f"{_shown(value)}: there is no unit {_shown(word)} here; use one of {units}")
+        raise ValueError(f"{quoted(value)}: there is no unit {quoted(word)} here; use one of {units}")
     return quantity.sizes[unit]
 
 
@@ -137,9 +138,9 @@ def _bare(value: float, quantity: _Quantity) -> float:
         or not math.isfinite(value)
     ):
         right = f"a number of {quantity.base_unit}, or text with a unit like {quantity.example}"
-        raise ValueError(f"{_shown(value)} is not a {quantity.name}; write {right}")
+        raise ValueError(f"{quoted(value)} is not a {quantity.name}; write {right}")
     if value < 0:
-        raise ValueError(f"{_shown(value)}: a {quantity.name} cannot be less than nothing")
+        raise ValueError(f"{quoted(value)}: a {quantity.name} cannot be less than nothing")
     return float(value)
 
 
@@ -148,7 +149,7 @@ def _number(text: str, value: str) -> Fraction:
     try:
         return sum((Fraction(part) for part in re.split(r"[ -]+", text)), Fraction(0))
     except ZeroDivisionError:
-        raise ValueError(f"{_shown(value)}: nothing can be divided by 0") from None
+        raise ValueError(f"{quoted(value)}: nothing can be divided by 0") from None
 
 
 def _plain(text: str) -> str:
@@ -167,10 +168,4 @@ def _refuse_comma(value: object, text: str) -> None:
     """A comma may stand for a decimal or for thousands, by country; it is not guessed at."""
     if comma := _COMMA_IN_NUMBER.search(text):
         point = comma[0].replace(",", ".")
-        raise ValueError(f"{_shown(value)}: write decimals with a point, {point}, and thousands without a mark")
-
-
-def _shown(value: object) -> str:
-    """What was written, in quotes, for a message: on one line and not too long for one."""
-    text = "".join(character if character.isprintable() else "?" for character in str(value))
-    return f"'{text}'" if len(text) <= 40 else f"'{text[:39]}…'"
+        raise ValueError(f"{quoted(value)}: write decimals with a point, {point}, and thousands without a mark")

@@ -21,9 +21,10 @@ from traysheets.book_report import (
     write_export,
     write_note,
 )
+from traysheets.cli import options
 from traysheets.cli.console import say, show, table, tells_problems
 
-BOOK = click.argument("book", type=click.Path(path_type=Path))
+BOOK = click.argument("book", type=options.FILE)
 FORCE = click.option("--force", is_flag=True, help="Replace a file that is there already.")
 
 
@@ -105,7 +106,7 @@ def note_command(book: Path, code: str, kind: str, day: date | None, **other: An
 @command.command("export", short_help="Give all of the book as CSV or JSON.")
 @BOOK
 @click.option("--json", "as_json", is_flag=True, help="JSON with all that was printed, instead of CSV.")
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="The file to write. [default: print it]")
+@click.option("-o", "--output", type=options.FILE, help="The file to write. [default: print it]")
 @FORCE
 @tells_problems
 def export_command(book: Path, as_json: bool, output: Path | None, force: bool) -> None:
@@ -119,7 +120,7 @@ def export_command(book: Path, as_json: bool, output: Path | None, force: bool) 
 
 @command.command("backup", short_help="Take a safe copy, also while it is in use.")
 @BOOK
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The copy to write.")
+@click.option("-o", "--output", type=options.FILE, required=True, help="The copy to write.")
 @FORCE
 @tells_problems
 def backup_command(book: Path, output: Path, force: bool) -> None:

@@ -11,6 +11,7 @@ import click
 
 from traysheets.base.errors import TraysheetsError
 from traysheets.base.notices import Notice
+from traysheets.cli.harmless import harmless
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -21,19 +22,20 @@ FAILED = 1
 
 def say(message: str, **style: bool | str) -> None:
     """A message to stderr."""
-    click.echo(click.style(message, **style), err=True)  # type: ignore[arg-type]
+    click.echo(click.style(harmless(message), **style), err=True)  # type: ignore[arg-type]
 
 
 def show(result: str) -> None:
     """A result to stdout."""
-    click.echo(result)
+    click.echo(harmless(result))
 
 
 def warn(notices: Iterable[Notice], file: str) -> None:
     """Say every notice with its place in the plan."""
     for notice in notices:
         place = ":".join(str(part) for part in (notice.file or file, notice.line) if part is not None)
-        say(f"{place}: " + click.style("warning: ", fg="yellow", bold=True) + notice.text)
+        warning = click.style("warning: ", fg="yellow", bold=True)
+        click.echo(f"{harmless(place)}: {warning}{harmless(notice.text)}", err=True)
 
 
 def tells_problems(command: Callable[P, R]) -> Callable[P, R]:

@@ -11,7 +11,7 @@ from traysheets.pipeline import convert
 
 @click.command()
 @options.PLAN
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="A file ending in .csv or .toml.")
+@click.option("-o", "--output", type=options.FILE, required=True, help="A file ending in .csv or .toml.")
 @options.SETTINGS
 @click.option("--force", is_flag=True, help="Replace files that are there already.")
 @options.QUIET

@@ -5,11 +5,15 @@ A command's file is imported only when it is called, so that `--version` need no
 
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib import import_module
+from typing import Any
 
 import click
 
 from traysheets import __version__
+from traysheets.cli.harmless import harmless
 
 COMMANDS = {
     "new": "Write a starter plan, commented, that `make` accepts as it is.",
@@ -41,10 +45,31 @@ class LazyCommands(click.Group):
         command: click.Command = module.command
         return command
 
+    def make_context(self, *args: Any, **kwargs: Any) -> click.Context:
+        """Read the words typed; complaints about them quote them harmlessly."""
+        with _harmless_complaints():
+            return super().make_context(*args, **kwargs)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Read the words of the command and run it; complaints as above."""
+        with _harmless_complaints():
+            return super().invoke(ctx)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """List the commands with their one-line helps."""
         with formatter.section("Commands"):
             formatter.write_dl(list(COMMANDS.items()))
+
+
+@contextmanager
+def _harmless_complaints() -> Iterator[None]:
+    try:
+        yield
+    except click.UsageError as error:
+        said = error.format_message()
+        if harmless(said) == said:
+            raise
+        raise click.UsageError(harmless(said), error.ctx) from None
 
 
 @click.group(cls=LazyCommands, context_settings={"help_option_names": ["-h", "--help"]})

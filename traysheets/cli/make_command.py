@@ -13,9 +13,7 @@ from traysheets.pipeline import OUTPUTS, Options, make
 
 @click.command()
 @options.PLAN
-@click.option(
-    "-o", "--output", type=click.Path(path_type=Path), help="Folder. [default: beside the plan, named after it]"
-)
+@click.option("-o", "--output", type=options.FILE, help="Folder. [default: beside the plan, named after it]")
 @click.option("--only", multiple=True, type=click.Choice(OUTPUTS), help="Only these; may be given again.")
 @options.ON
 @options.PAPER

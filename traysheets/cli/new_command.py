@@ -6,12 +6,13 @@ from pathlib import Path
 import click
 
 from traysheets.base.errors import FileError
+from traysheets.cli import options
 from traysheets.cli.console import say, tells_problems
 from traysheets.reference import starter_plan
 
 
 @click.command()
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=options.FILE)
 @tells_problems
 def command(file: Path) -> None:
     """Write a starter plan to FILE, commented, that `make` accepts as it is."""

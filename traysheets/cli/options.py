@@ -1,5 +1,7 @@
 """The words that `check` and `make` share, and what they are read into."""
 
+import os
+import unicodedata
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -9,13 +11,28 @@ import click
 from traysheets.base.days import parse_day
 from traysheets.pipeline import PAPERS, SCALES
 
-PLAN = click.argument("plan", type=click.Path(path_type=Path))
-SETTINGS = click.option(
-    "--settings", type=click.Path(path_type=Path), help="A TOML file with all but the sowings, for a plan in CSV."
-)
-BOOK = click.option(
-    "--book", type=click.Path(path_type=Path), help="The book of batch codes. [default: beside the plan]"
-)
+
+class FileName(click.Path):
+    """The name of a file, in letters that can be shown and written down."""
+
+    def __init__(self) -> None:
+        super().__init__(path_type=Path)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Refuse names with control characters, and those that are no UTF-8; records could not tell them."""
+        wrong = next((letter for letter in os.fspath(value) if unicodedata.category(letter) in ("Cc", "Cs")), None)
+        if wrong is not None:
+            self.fail(
+                f"there is a character in this name that is no letter (U+{ord(wrong):04X}); rename it", param, ctx
+            )
+        return super().convert(value, param, ctx)
+
+
+FILE = FileName()
+
+PLAN = click.argument("plan", type=FILE)
+SETTINGS = click.option("--settings", type=FILE, help="A TOML file with all but the sowings, for a plan in CSV.")
+BOOK = click.option("--book", type=FILE, help="The book of batch codes. [default: beside the plan]")
 PAPER = click.option("--paper", type=click.Choice(PAPERS), help="[default: the plan's, else a4, letter for inches]")
 SCALE = click.option("--scale", type=click.Choice(["fit", *SCALES]), default="fit", show_default=True)
 QUIET = click.option("-q", "--quiet", is_flag=True, help="Say nothing but errors.")

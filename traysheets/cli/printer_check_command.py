@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from traysheets.cli import options
 from traysheets.cli.console import say, tells_problems
 from traysheets.pipeline import PAPERS, printer_check
 
@@ -11,7 +12,7 @@ from traysheets.pipeline import PAPERS, printer_check
 @click.command()
 @click.option("--paper", type=click.Choice(PAPERS), default="a4", show_default=True)
 @click.option("--language", default="en", show_default=True, help="See `traysheets list languages`.")
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="The PDF file to write.")
+@click.option("-o", "--output", type=options.FILE, required=True, help="The PDF file to write.")
 @click.option("--force", is_flag=True, help="Replace a file that is there already.")
 @tells_problems
 def command(paper: str, language: str, output: Path, force: bool) -> None:

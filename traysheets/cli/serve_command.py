@@ -22,7 +22,7 @@ VARIABLE = "TRAYSHEETS_PASSPHRASE"
 
 
 @click.command()
-@click.argument("given", metavar="PLAN|BOOK", type=click.Path(path_type=Path))
+@click.argument("given", metavar="PLAN|BOOK", type=options.FILE)
 @click.option("--port", type=click.IntRange(0, 65535), default=8000, show_default=True, help="0 takes a free one.")
 @click.option("--host", help="The address to serve at; 0.0.0.0 for phones. [default: this computer alone]")
 @click.option("--name", "names", multiple=True, help="Another name this computer is reached by; may be given again.")

@@ -15,7 +15,7 @@ MOST_NAMED = 6
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
+@click.argument("files", nargs=-1, required=True, type=options.FILE, metavar="FILE...")
 @click.option("--codes", is_flag=True, help="List what every QR code says, and how large it is.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object with a report of each file.")
 @options.QUIET
