@@ -15,7 +15,7 @@ from traysheets.book.allot import Allotment, allot
 from traysheets.book.changed import changed_notices
 from traysheets.book.model import Identity, Kept, Wanted
 from traysheets.book.opening import reading, require_whole, writing
-from traysheets.book.stored import by_batch, entries_in, unspoilt
+from traysheets.book.stored import by_batch, entries_in, require, unspoilt
 
 
 def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
@@ -79,6 +79,8 @@ def _kept(
     sow: str,
     *rest: Any,
 ) -> Kept:
+    require(str, code, plan, facts, crop, variety, *rest[:4])
+    require(int, in_plan, season, *rest[4:])
     identity = Identity(crop, variety, date.fromisoformat(sow), *rest)
     day = date.fromisoformat
     return Kept(code, identity, plan, bool(in_plan), facts, season, day(first), day(last))

@@ -25,6 +25,13 @@ def unspoilt() -> Iterator[None]:
         raise ValueError(DAMAGED) from error
 
 
+def require(kind: type, *values: object) -> None:
+    """Raises TypeError for a value of another kind: SQLite keeps text in a column of numbers, and bytes in any."""
+    for value in values:
+        if type(value) is not kind:
+            raise TypeError(f"{kind.__name__} expected")
+
+
 def entries_in(connection: sqlite3.Connection, where: str = "", *values: object) -> tuple[Entry, ...]:
     """The entries that meet a condition, in the order they were written.
 
@@ -36,6 +43,8 @@ def entries_in(connection: sqlite3.Connection, where: str = "", *values: object)
 
 def _entry(row: tuple[Any, ...]) -> Entry:
     entry, batch, kind, day, number, who, remark, written_at, key, corrects, sow, *of = row
+    require(str, batch, who, remark, key)
+    require(int, *(value for value in (number, corrects) if value is not None))
     return Entry(
         id=entry,
         batch=batch,
