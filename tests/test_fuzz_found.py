@@ -1,0 +1,65 @@
+"""What fuzzing found, each as a small case of its own."""
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from fuzz import seeds
+from fuzz.seeds import run
+
+from traysheets.base.errors import PlanError
+from traysheets.plan.read import plan_from_toml
+
+
+def test_a_day_with_marks_that_turn_text_round_is_quoted_without_them() -> None:
+    with pytest.raises(PlanError) as error:
+        plan_from_toml(seeds.PLAN.replace("2027-W09", "20\u206627-W09"), "plan")
+    told = "'20?27-W09' is not a day; write it as 2027-03-06 (year, month, day), or a week as 2027-W09"
+    assert str(error.value) == f"plan:50: sow: {told}"
+
+
+@pytest.mark.parametrize(
+    ("name", "character"), [("a\x00", "0000"), ("\x07", "0007"), ("\ud800", "D800"), ("\x9b2J", "009B")]
+)
+@pytest.mark.parametrize("command", ["new", "check", "convert", "verify", "serve"])
+def test_a_file_name_that_holds_no_letters(command: str, name: str, character: str) -> None:
+    status, out, err = run(command, name)
+    assert (status, out) == (2, "")
+    assert err.endswith(f"there is a character in this name that is no letter (U+{character}); rename it\n")
+
+
+def test_words_that_steer_a_terminal_are_not_sent_back_to_it() -> None:
+    for words in (
+        ["\x1b[2J"],
+        ["--\x1b[2J"],
+        ["list", "\x1b[2J"],
+        ["check", "a", "\x1b[2J"],
+        ["check", "a", "--on", "\x1b[2J"],
+    ):
+        status, out, err = run(*words)
+        assert (status, out) == (2, "")
+        assert "\x1b" not in err
+
+
+@pytest.mark.parametrize(
+    ("table", "column", "value"),
+    [
+        ("batches", "cells", "<script>"),
+        ("batches", "seeds_per_cell", "many"),
+        ("batches", "sow", b"2027-03-06"),
+        ("batches", "variety", b"x"),
+        ("entries", "number", "many"),
+        ("entries", "remark", b"\xff"),
+    ],
+)
+def test_a_book_with_values_of_another_kind_is_damaged(tmp_path: Path, table: str, column: str, value: object) -> None:
+    """SQLite keeps text in a column of whole numbers, and bytes in any."""
+    file = tmp_path / "book.sqlite"
+    file.write_bytes(seeds.book())
+    with closing(sqlite3.connect(file, isolation_level=None)) as opened:
+        opened.execute("DROP TRIGGER entries_stay_as_written")
+        opened.execute(f"UPDATE {table} SET {column} = ?", (value,))
+    status, out, err = run("book", "show", str(file))
+    assert (status, out) == (1, "")
+    assert "it is damaged; take a copy of it" in err
