@@ -102,8 +102,8 @@ SCRAPS = (
     "1-01-01", "9999-12-31", "0000-00-00", "2027-02-30", "2027-W53", "2027-03-06T10:00:00Z", "10:00", "1e9 mm", "0 mm",
     "1/0 in", "½ in", "-273.16 C", "5 ft 3 in", "[[sowing]]\n", "[plan]\n", "[[tray]]\n", "\ncells = 1\n",
     "\ntrays = 50000\n",
-    "\nplants = 1000000\n", '\nrepeat = { every = "1 day", times = 366 }\n', '\nat = ["1: A1-Z99",
-    "50000: A1"]\n', "sep=;\n",
+    "\nplants = 1000000\n", '\nrepeat = { every = "1 day", times = 366 }\n',
+    '\nat = ["1: A1-Z99", "50000: A1"]\n', "sep=;\n",
     "\\u0000", "\\ud800", "[" * 30, "a." * 60, *NAMES,
 )  # fmt: skip
 """Pieces of files and of command lines."""
