@@ -1,13 +1,15 @@
 """What all rows share: how large and how often to measure, jobs laid ready, and folders that are cleared."""
 
-import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from measure import HERE, Figures, once
+from measure import Figures, once
+
+READY_S = 300.0
+"""A job that is not laid ready by then never will be."""
 
 
 @dataclass(frozen=True)
@@ -25,11 +27,11 @@ class Bench:
         return {"tiny": tiny, "quick": quick, "full": full}[self.size]
 
     def ready(self, kind: str, number: int, each: int) -> Path:
-        """The folder of a job, laid ready once."""
+        """The folder of a job, laid ready once. Raises NotMeasuredError when that fails."""
         if (kind, number, each) not in self.laid:
             folder = Path(tempfile.mkdtemp(dir=self.folder))
             command = [sys.executable, "ready.py", kind, str(number), str(each), str(folder)]
-            subprocess.run(command, check=True, cwd=HERE)
+            once(command, READY_S)
             self.laid[kind, number, each] = folder
         return self.laid[kind, number, each]
 

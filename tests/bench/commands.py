@@ -34,8 +34,7 @@ class Commands:
     def lines(self, bench: Bench) -> Iterator[Line]:
         """A line a command."""
         number = bench.pick(*self.job.numbers)
-        ready = bench.ready(self.job.kind, number, self.job.each)
-        found = alternately([partial(_run, bench, ready, command) for _, command in self.commands], bench.rounds)
+        found = alternately([partial(self._run, bench, number, command) for _, command in self.commands], bench.rounds)
         last = found[-1]
         for place, ((by, _), figures) in enumerate(zip(self.commands, found, strict=True)):
             what = self.what.format(number=f"{number:,}", entries=f"{number * self.job.each:,}") if not place else ""
@@ -45,6 +44,6 @@ class Commands:
                 ratio = "" if figures is last else said_ratio(figures, last)
                 yield line(what, by, figures, beside=ratio, reach="" if place else self.reach)
 
-
-def _run(bench: Bench, ready: Path, command: Command) -> Figures:
-    return bench.drawn(partial(command, ready), tree=True)
+    def _run(self, bench: Bench, number: int, command: Command) -> Figures:
+        ready = bench.ready(self.job.kind, number, self.job.each)
+        return bench.drawn(partial(command, ready), tree=True)

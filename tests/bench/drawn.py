@@ -1,7 +1,7 @@
 """Rows that set the tools side by side: the same sheets, drawn by each, at one size after the other."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from bench import Bench
@@ -50,8 +50,10 @@ class Drawn:
         return found | {name: why for name, why in without.items() if why}
 
     def _run(self, bench: Bench, number: int, tool: Tool) -> Figures:
+        """One run. What a browser's many processes took of the processors is not known to the one that started it."""
         ready = bench.ready(self.kind, number, self.each)
-        return bench.drawn(partial(tool.start, self.kind, ready), tree=tool.tree, check=ready)
+        figures = bench.drawn(partial(tool.start, self.kind, ready), tree=tool.tree, check=ready)
+        return replace(figures, cpu_seconds=0.0) if tool.tree else figures
 
     def _line(self, what: str, number: int, tool: Tool, figures: Measured, first: Measured) -> Line:
         if isinstance(figures, NotMeasuredError):

@@ -14,7 +14,7 @@ from tools import ours
 class Grown:
     """One kind of sheets at several sizes, `numbers` of batches with `each` sticks or of trays with `each` batches.
 
-    The largest is drawn again with each of the `ways`, options of `make`. Fewer sizes are drawn in a smaller run.
+    The two largest are drawn again with each of the `ways`, options of `make`. A smaller run draws fewer sizes.
     """
 
     kind: str
@@ -29,31 +29,37 @@ class Grown:
         return f"growing {self.kind}"
 
     def lines(self, bench: Bench) -> Iterator[Line]:
-        """A line a size: what one stick or page took, as a ratio to the first."""
+        """A line a size and way of drawing."""
         numbers = self.numbers[: bench.pick(1, 2, len(self.numbers))]
-        first: Measured | None = None
+        before: list[tuple[int, Measured]] = []
         for number in numbers:
-            ways = ((), *self.ways) if number == numbers[-1] else ((),)
+            ways = ((), *self.ways) if number in numbers[-2:] else ((),)
             found = alternately([partial(self._run, bench, number, way) for way in ways], bench.rounds)
-            first = first or found[0]
             for way, figures in zip(ways, found, strict=True):
-                yield self._line(number, way, figures, first)
+                yield self._line(number, way, figures, before)
+            before.append((number, found[0]))
 
     def _run(self, bench: Bench, number: int, way: tuple[str, ...]) -> Figures:
         ready = bench.ready(self.kind, number, self.each)
         return bench.drawn(lambda out: ours(self.kind, ready, out, *way))
 
-    def _line(self, number: int, way: tuple[str, ...], figures: Measured, first: Measured) -> Line:
+    def _line(self, number: int, way: tuple[str, ...], figures: Measured, before: list[tuple[int, Measured]]) -> Line:
         count, thing = self._count(number), "stick" if self.kind == "sticks" else "page"
-        what = f"{count:,} {self.kind}"
-        by = " ".join(("make", *way))
-        if isinstance(figures, NotMeasuredError) or isinstance(first, NotMeasuredError):
+        what, by = f"{count:,} {self.kind}", " ".join(("make", *way))
+        if isinstance(figures, NotMeasuredError):
             return Line(what, by, str(figures))
-        each, first_each = figures.seconds / count, first.seconds / self._count(self.numbers[0])
-        beside = f"{each * 1000:.2f} ms a {thing}, {each / first_each:.2f} x of the first"
         files = f" in {figures.told['files']} files" if figures.told["files"] > 1 else ""
+        size = said_bytes(figures.told["bytes"] / count, thing) + files
         reach = self.reach if number == self.numbers[-1] and not way else ""
-        return line(what, by, figures, said_bytes(figures.told["bytes"] / count, thing) + files, beside, reach)
+        return line(what, by, figures, size, self._beside(number, figures, before), reach)
+
+    def _beside(self, number: int, figures: Figures, before: list[tuple[int, Measured]]) -> str:
+        """What one stick or page took of the processors, as a ratio to the smallest job and to the next smaller."""
+        each = figures.cpu_seconds / number
+        others = [it.cpu_seconds / of for of, it in (*before[:1], *before[-1:]) if isinstance(it, Figures)]
+        ratios = " and ".join(f"{each / other:.2f} x" for other in dict.fromkeys(others))
+        said = f"CPU {figures.cpu_seconds / self._count(number) * 1000:.2f} ms each"
+        return f"{said}, {ratios}" if ratios else said
 
     def _count(self, number: int) -> int:
         return number * self.each if self.kind == "sticks" else number

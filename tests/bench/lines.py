@@ -21,16 +21,8 @@ class Line:
 
 def line(what: str, by: str, figures: Figures, size: str = "", beside: str = "", reach: str = "") -> Line:
     """A line with the figures of one run."""
-    return Line(
-        what,
-        by,
-        said_seconds(figures.seconds),
-        said_seconds(figures.cpu_seconds),
-        f"{figures.mib:.0f} MiB",
-        size,
-        beside,
-        reach,
-    )
+    cpu = said_seconds(figures.cpu_seconds) if figures.cpu_seconds else ""
+    return Line(what, by, said_seconds(figures.seconds), cpu, f"{figures.mib:.0f} MiB", size, beside, reach)
 
 
 def said_seconds(seconds: float) -> str:
@@ -44,8 +36,11 @@ def said_bytes(size: float, what: str) -> str:
 
 
 def said_ratio(figures: Figures, other: Measured) -> str:
-    """The time as a ratio to that of another run, where there are figures of it."""
-    return "" if isinstance(other, NotMeasuredError) else f"{figures.seconds / other.seconds:.2f} x"
+    """The time as a ratio to that of another run, and that of the processors, where there are figures of both."""
+    if isinstance(other, NotMeasuredError):
+        return ""
+    cpu = f", CPU {figures.cpu_seconds / other.cpu_seconds:.2f} x" if figures.cpu_seconds and other.cpu_seconds else ""
+    return f"{figures.seconds / other.seconds:.2f} x{cpu}"
 
 
 def table(lines: list[Line]) -> str:
