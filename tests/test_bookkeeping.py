@@ -10,7 +10,7 @@ import pytest
 from books import CLUMP, SINGLE, STATIONS, add, make_book
 from scipy.stats import binom
 
-from traysheets.base.errors import BookError, PlanError
+from traysheets.base.errors import BookError, DoubtfulEntry, PlanError
 from traysheets.base.words import words_for
 from traysheets.book.diary import read_histories
 from traysheets.book.model import Wanted
@@ -433,9 +433,20 @@ def test_all_that_is_printed_of_a_batch_is_kept_for_when_the_plan_is_gone(plan: 
     assert told["lead"] == "25 seeds, scattered, in each of 8 cells"
     assert told["tray_kind"] == {"name": "pot-18", "title": "flat of 18 pots", "rows": 3, "columns": 6}
     assert told["runs"] == [{"tray": 1, "first": "A1", "last": "B2", "cells": 8}]
-    assert (told["lot"], told["confidence"], told["days_to_raise"]) == ("HB-1", 0.9, 56)
+    assert (told["lot"], told["confidence"], told["days_to_raise"], told["cluster"]) == ("HB-1", 0.9, 56, False)
     assert [step.step for step in one.steps] == ["sow", "emerge", "trim", "harden_off", "plant_out"]
     assert [step.what for step in one.steps][:2] == ["Sow", "Look for seedlings"]
+
+
+def test_the_table_of_crops_tells_whose_seeds_bring_more_than_one_seedling(plan: Path) -> None:
+    plan.write_text(PLAN.replace('"Onion"', '"Beetroot"'), encoding="utf-8")
+    make(Options(plan=plan, only=("records",), force=True), books.PRINTED)
+    beet = next(one.batch.code for one in accounts(book_beside(plan), books.PRINTED) if one.batch.told["cluster"])
+    for code, cells, up in ((CLUMP, 8, 200), (beet, None, 500)):
+        add(book_beside(plan), "sown", cells, "2027-03-13", batch=code)
+        add(book_beside(plan), "emerged", up, "2027-03-20", batch=code, sure=False)
+    with pytest.raises(DoubtfulEntry, match="201 seedlings on 2027-03-20; seeds sown by then: 200"):
+        add(book_beside(plan), "emerged", 201, "2027-03-20", batch=CLUMP, sure=False)
 
 
 def test_record_pages_show_what_was_noted_so_far_and_by_nobody(plan: Path, tmp_path: Path) -> None:

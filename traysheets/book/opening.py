@@ -16,7 +16,9 @@ or printed into.
 """
 
 import os
+import random
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -29,6 +31,7 @@ WAIT_SECONDS = 10.0
 READ_WAIT_SECONDS = 5.0
 """How long a reader waits: somebody stands before a screen meanwhile."""
 
+_PAUSE_SECONDS = (0.001, 0.01)
 _LEAST_BYTES = 512
 DAMAGED = "it is damaged; take a copy of it, and a backup if you have one"
 _REASONS = (
@@ -172,7 +175,7 @@ def _new_or_old(file: Path) -> Iterator[sqlite3.Connection]:
 @contextmanager
 def _transaction(connection: sqlite3.Connection) -> Iterator[None]:
     """Hold the book alone from the start; undo everything when anything fails."""
-    connection.execute("BEGIN IMMEDIATE")
+    _begin(connection)
     try:
         yield
         connection.execute("COMMIT")
@@ -180,6 +183,30 @@ def _transaction(connection: sqlite3.Connection) -> Iterator[None]:
         if connection.in_transaction:
             connection.execute("ROLLBACK")
         raise
+
+
+def _begin(connection: sqlite3.Connection) -> None:
+    """Begin to write as soon as nobody else does; what is left of the time to wait is for putting it on the disk.
+
+    SQLite's own waiting tries ten times a second after a while, and then loses against who writes one entry after the
+    other; trying often, at odd moments, everybody has a turn.
+    """
+    last = time.monotonic() + WAIT_SECONDS
+    connection.execute("PRAGMA busy_timeout = 0")
+    while not _begun(connection, last):
+        time.sleep(random.uniform(*_PAUSE_SECONDS))
+    connection.execute(f"PRAGMA busy_timeout = {max(0, round((last - time.monotonic()) * 1000))}")
+
+
+def _begun(connection: sqlite3.Connection, last: float) -> bool:
+    """Whether the book is held alone now. Raises sqlite3.OperationalError when it is not by the last moment."""
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY or time.monotonic() >= last:
+            raise
+        return False
+    return True
 
 
 @contextmanager
