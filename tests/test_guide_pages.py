@@ -11,6 +11,7 @@ import map_jobs
 import plans
 import pytest
 
+from traysheets.arrange.model import Run
 from traysheets.export.pdf import write_pdf
 from traysheets.page.marks import Circle, Document, Link, Page, Path, Place, Rect, Stamp, Text
 from traysheets.page.proof import overlaps, prove
@@ -403,3 +404,16 @@ def test_the_stick_is_shown_with_its_code() -> None:
     ]
     assert len(codes) == 1
     assert map_jobs.URL.replace("{batch}", "27-014-K") in codes[0].stamp.name
+
+
+def test_a_batch_parted_over_many_trays_tells_them_all_and_cuts_none():
+    """Its head and its row say the cells; the box below the pictures says the trays where it has room for no more."""
+    one = guide_jobs.batch(0, "cell-50", 40, "single 1", crop="Melon")
+    made = guide_jobs.job([one])
+    runs = tuple(Run(number, 0, 3, 12) for number in (30, 31, 32, 33, 34, 36))
+    trays = tuple(replace(made.arranged.trays[0], number=run.tray, runs=(run,)) for run in runs)
+    made = replace(made, arranged=replace(made.arranged, trays=trays, runs={0: runs}))
+    *_, page = guide_pages(made)
+    assert "Trays 30–34, 36" in guide_jobs.said(page)
+    assert "tray 30: A4–B5" in guide_jobs.said(page)
+    assert guide_jobs.cut_off(page) == []

@@ -9,7 +9,7 @@ from traysheets.page.marks import BLACK, WHITE, Mark, Path, Place, Rect, Text
 from traysheets.page.wrapping import pieces
 from traysheets.reckon.model import Batch
 from traysheets.sheets.guide_sayings import Sayings
-from traysheets.sheets.guide_text import Room, Saying, lettered
+from traysheets.sheets.guide_text import Room, lettered, set_in
 from traysheets.sheets.guide_trays import scaled_to
 from traysheets.sheets.job import Job
 from traysheets.sheets.lesson import Lesson
@@ -44,15 +44,18 @@ class Band:
     ) -> Iterator[Mark]:
         """The boxes side by side, each with a line of words below its picture."""
         room = width - 2 * _GAP_MM
-        captions = (sayings.where, sayings.in_all, sayings.sticks)
-        words_mm = _CAPTION_MM * grown * (1.0 if len(captions[1]) == 1 else 1.75)
+        words_mm = _CAPTION_MM * grown * (1.0 if len(sayings.in_all) == 1 else 1.75)
+        where = _caption_room(0.0, 0.0, room * _SHARES[0] - 2 * _PAD_MM, words_mm, grown)
+        told = not any(line.cut for line in set_in(sayings.where, where).fitted)
+        captions = (sayings.where if told else sayings.where_in_short, sayings.in_all, sayings.sticks)
         pictures = (self._trays, self._sum, self._stick)
         for share, caption, draw in zip(_SHARES, captions, pictures, strict=True):
             wide = room * share
             yield Rect(left, top, wide, height, stroke=BLACK, stroke_mm=LINE_MM, radius_mm=2)
             inside = (left + _PAD_MM, top + _PAD_MM, wide - 2 * _PAD_MM, height - words_mm - 1.5 * _PAD_MM)
             yield from draw(*inside, grown)
-            yield from _caption(caption, left + _PAD_MM, top + height - words_mm, wide - 2 * _PAD_MM, words_mm, grown)
+            below = _caption_room(left + _PAD_MM, top + height - words_mm, wide - 2 * _PAD_MM, words_mm, grown)
+            yield from lettered(caption, below)
             left += wide + _GAP_MM
 
     # ---- where ----
@@ -157,5 +160,6 @@ def _outline(left: float, top: float, width: float, high: float, *, pointed: boo
     return Path((*d, ("L", left, top + high), ("Z",)), WHITE, BLACK, LINE_MM)
 
 
-def _caption(saying: Saying, left: float, top: float, width: float, height: float, grown: float) -> Iterator[Text]:
-    yield from lettered(saying, Room(left, top, width, height - 1.0, _CAPTION_PT * grown))
+def _caption_room(left: float, top: float, width: float, height: float, grown: float) -> Room:
+    """Where the words of a box stand."""
+    return Room(left, top, width, height - 1.0, _CAPTION_PT * grown)

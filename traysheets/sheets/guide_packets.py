@@ -24,6 +24,7 @@ _ROW_MM = 17.0
 _PICTURE_MM = 14.0
 _SWATCH_MM = (12.0, 5.0)
 _MOST_PLACES = 3
+_MOST_PLACE_LINES = 4
 _LEAST_BADGE, _BADGE_EDGE_MM, _SIGN_MM = 0.9, 3.2, 6.0
 _READABLE = 0.82
 
@@ -80,7 +81,7 @@ class Packets:
 
     def _places(self, batch: Batch) -> Iterator[Said]:
         for place in few(places(self._shared.job, batch), _MOST_PLACES):
-            yield self._said(place, 11.5, "bold", lines=2)
+            yield self._said(place, 11.5, "bold", lines=_MOST_PLACE_LINES)
 
     def _amount(self, batch: Batch) -> Iterator[Said]:
         yield self._said(self._shared.job.words.number(batch.seeds_total), 14, "bold")

@@ -10,7 +10,7 @@ from traysheets.sheets.guide_text import Saying, say, words_of
 from traysheets.sheets.job import Job
 from traysheets.sheets.lesson import Covering, Lesson, Vessel
 from traysheets.sheets.phrases import scale
-from traysheets.sheets.standing_places import places
+from traysheets.sheets.standing_places import places, trays
 from traysheets.trade.papers import SCALES
 
 _SAME = 1e-6
@@ -61,6 +61,13 @@ class Sayings:
     def where(self) -> Saying:
         """The trays and cells: `tray 3: A1–B2`."""
         return say(self._speaking, lambda job: sentence(", ".join(places(job, self._batch))))
+
+    @property
+    def where_in_short(self) -> Saying:
+        """The trays alone, for a batch parted over many: `trays 3–7, 9`."""
+        numbers = trays(self._speaking[0], [self._batch])
+        count = len({run.tray for run in self._speaking[0].arranged.runs.get(self._batch.index, ())})
+        return say(self._speaking, lambda job: sentence(job.words("lists.trays", n=count, numbers=numbers)))
 
     @property
     def right(self) -> Saying:
