@@ -48,6 +48,8 @@ def test_words_that_steer_a_terminal_are_not_sent_back_to_it() -> None:
         ("batches", "cells", "<script>"),
         ("batches", "seeds_per_cell", "many"),
         ("batches", "sow", b"2027-03-06"),
+        ("batches", "sow", "0001-01-01"),
+        ("batches", "sow", "9999-12-31"),
         ("batches", "variety", b"x"),
         ("entries", "number", "many"),
         ("entries", "remark", b"\xff"),

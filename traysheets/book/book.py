@@ -15,7 +15,7 @@ from traysheets.book.allot import Allotment, allot
 from traysheets.book.changed import changed_notices
 from traysheets.book.model import Identity, Kept, Wanted
 from traysheets.book.opening import reading, require_whole, writing
-from traysheets.book.stored import by_batch, entries_in, require, unspoilt
+from traysheets.book.stored import by_batch, entries_in, require, stored_day, unspoilt
 
 
 def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
@@ -81,9 +81,8 @@ def _kept(
 ) -> Kept:
     require(str, code, plan, facts, crop, variety, *rest[:4])
     require(int, in_plan, season, *rest[4:])
-    identity = Identity(crop, variety, date.fromisoformat(sow), *rest)
-    day = date.fromisoformat
-    return Kept(code, identity, plan, bool(in_plan), facts, season, day(first), day(last))
+    identity = Identity(crop, variety, stored_day(sow), *rest)
+    return Kept(code, identity, plan, bool(in_plan), facts, season, stored_day(first), stored_day(last))
 
 
 def _retire(connection: sqlite3.Connection, plan: str, codes: Iterable[str]) -> None:

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from datetime import date, datetime
 from typing import Any
 
+from traysheets.base.limits import FIRST_SEASON, LAST_SEASON
 from traysheets.book.entries import Entry, Kind
 from traysheets.book.model import Measure
 from traysheets.book.opening import DAMAGED
@@ -32,6 +33,14 @@ def require(kind: type, *values: object) -> None:
             raise TypeError(f"{kind.__name__} expected")
 
 
+def stored_day(text: str) -> date:
+    """The day of a row. Raises ValueError for one that no plan can have, which the days around it would run out of."""
+    day = date.fromisoformat(text)
+    if not FIRST_SEASON <= day.year <= LAST_SEASON:
+        raise ValueError(f"{day} is no day of a sowing")
+    return day
+
+
 def entries_in(connection: sqlite3.Connection, where: str = "", *values: object) -> tuple[Entry, ...]:
     """The entries that meet a condition, in the order they were written.
 
@@ -49,14 +58,14 @@ def _entry(row: tuple[Any, ...]) -> Entry:
         id=entry,
         batch=batch,
         kind=Kind(kind),
-        day=date.fromisoformat(day),
+        day=stored_day(day),
         number=number,
         who=who,
         remark=remark,
         written_at=datetime.fromisoformat(written_at),
         key=key,
         corrects=corrects,
-        measure=Measure(date.fromisoformat(sow), *of) if sow else None,
+        measure=Measure(stored_day(sow), *of) if sow else None,
     )
 
 
