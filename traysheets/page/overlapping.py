@@ -17,6 +17,8 @@ from traysheets.page.reach import Box, boxes, turned
 OVERLAP_MM = 0.02
 """Boxes of letters that meet by no more than this do not count as overlapping."""
 
+_SIDES = (1, 0)
+"""Level cuts first: sheets are set in lines."""
 _FEW = 4
 """So many pieces are compared each with each; more go under the cutter."""
 
@@ -129,27 +131,42 @@ def _opened_once(stamp: Stamp) -> _Inside:
 
 
 def _groups(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
-    """The groups that no cut parts, stamps opened until there are only few in any."""
-    waiting = [pieces]
+    """The groups that no cut parts, stamps opened until there are only few in any.
+
+    What level cuts have just parted, no further level cut will: only upright ones are tried there, and so in turn.
+    """
+    waiting: list[tuple[list[_Piece], tuple[int, ...]]] = [(pieces, _SIDES)]
     while waiting:
-        group = waiting.pop()
+        group, sides = waiting.pop()
         if len(group) <= _FEW:
             yield group
-        elif parts := _parted(group, 1) or _parted(group, 0):
-            waiting += [part for part in parts if len(part) > 1]
-        elif _area(largest := max(group, key=_area)):
-            others = [piece for piece in group if piece is not largest]
-            waiting.append([*others, *_opened(largest, _around(others) or largest[:4])])
+            continue
+        for side in sides:
+            parts = _parted(group, side)
+            if parts is not None:
+                waiting += [(part, (1 - side,)) for part in parts]
+                break
         else:
-            yield group
+            largest = max(group, key=_area)
+            if _area(largest):
+                others = [piece for piece in group if piece is not largest]
+                waiting.append(([*others, *_opened(largest, _around(others) or largest[:4])], _SIDES))
+            else:
+                yield group
 
 
-def _parted(pieces: list[_Piece], side: int) -> list[list[_Piece]]:
-    """Pieces on either side of every cut, upright cuts for side 0, level ones for 1; empty when there is none."""
+def _parted(pieces: list[_Piece], side: int) -> list[list[_Piece]] | None:
+    """What is left together on either side of every cut, upright cuts for side 0, level ones for 1; None without cuts.
+
+    A piece that is alone is done with.
+    """
     ordered = sorted(pieces, key=itemgetter(side))
     starts, ends = map(itemgetter(side), ordered[1:]), accumulate(map(itemgetter(side + 2), ordered), max)
     cuts = [i for i, (start, end) in enumerate(zip(starts, ends, strict=False), 1) if start >= end - OVERLAP_MM]
-    return [ordered[first:last] for first, last in pairwise((0, *cuts, len(ordered)))] if cuts else []
+    if len(cuts) == len(ordered) - 1:
+        return []
+    parts = (ordered[first:last] for first, last in pairwise((0, *cuts, len(ordered))) if last - first > 1)
+    return list(parts) if cuts else None
 
 
 def _pairs_in(group: list[_Piece]) -> Iterator[tuple[_Piece, _Piece]]:

@@ -52,7 +52,7 @@ def prove(page: Page, where: str = "") -> None:
 
 def _problems(marks: Sequence[Mark], inside: Box, where: str, stamp: Stamp | None = None) -> list[Problem]:
     """What is wrong with marks that must stay inside a box: one by one, within them, and if nothing is, together."""
-    wrong = [(mark, fault) for mark in marks if (fault := _WRONG[type(mark)](mark))]
+    wrong = [(mark, fault) for mark in marks if type(mark) is not Place and (fault := _WRONG[type(mark)](mark))]
     found = [Problem(f"{where}: {_name(mark)} {fault}") for mark, fault in wrong]
     sound = [mark for mark in marks if all(mark is not it for it, _ in wrong)] if wrong else marks
     reach = boxes(sound)
@@ -132,7 +132,6 @@ def _is_odd(colour: Colour) -> bool:
 
 _WRONG: dict[type, Callable[[Any], str | None]] = {
     Text: _wrong_text,
-    Place: lambda place: None,
     **dict.fromkeys((Rect, Line, Path, Circle, Clip, Link), _wrong_shape),
 }
 _SIZES: dict[type, Callable[[Any], tuple[float, ...]]] = {
