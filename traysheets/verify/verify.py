@@ -18,6 +18,8 @@ from traysheets.verify.report import Finding, Part, Report
 
 MOST_BYTES = 1 << 30
 MOST_PAGES = 20_000
+MOST_UNKNOWN_PAGES = 300
+"""Pages looked at of a file without a note, all of which must be searched for codes."""
 
 Progress = Callable[[str, int], None]
 
@@ -76,10 +78,11 @@ def _look(document: Any, bare: Raw, report: Report, progress: Progress) -> None:
     note = _note(document) or bare.note
     report.made_by, report.pages = _made_by(document, note), len(document)
     report.add([*_byte_findings(bare), *_saved_again(bare, note), *document_findings(document, note)])
-    if report.pages > MOST_PAGES:
-        report.unchecked.append(f"only the first {MOST_PAGES} of its {report.pages} pages were looked at")
+    most = MOST_PAGES if note else MOST_UNKNOWN_PAGES
+    if report.pages > most:
+        report.unchecked.append(f"only the first {most} of its {report.pages} pages were looked at")
     sizes: dict[tuple[float, float], None] = {}
-    for number in range(1, min(report.pages, MOST_PAGES) + 1):
+    for number in range(1, min(report.pages, most) + 1):
         progress(report.file, number)
         noted = note.pages[number - 1] if note and len(note.pages) == report.pages else None
         size = _look_at(document, number, noted, report)
