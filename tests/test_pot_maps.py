@@ -13,6 +13,7 @@ from traysheets.page.marks import Link
 from traysheets.page.proof import overlaps, prove
 from traysheets.sheets.maps import map_pages
 from traysheets.sheets.pot_maps import together
+from traysheets.sheets.stick_places import places
 
 
 def pots(number, kind="pot-9cm", first=1, index=0, what="clump 25", place="greenhouse"):
@@ -97,3 +98,9 @@ def test_a_scale_that_is_asked_for_is_kept():
     pages = pages_of(6, scale="1:1")
     assert "Scale 1:1" in said(pages[0])
     assert len(pages) == 3
+
+
+def test_the_stick_of_a_pot_names_its_tray_alone():
+    one, trays = pots(3)
+    made = job([one], trays)
+    assert list(places(made, made.batches[0])) == ["tray 1", "tray 2", "tray 3"]

@@ -63,4 +63,7 @@ def _run_place(job: Job, batch: Batch, run: Run) -> str:
 
 
 def _place(job: Job, run: Run, cells: str) -> str:
+    """A place in words: a pot that is a tray of its own needs no cell."""
+    if job.batch(run.batch).tray.cells == 1:
+        return job.words("lists.trays", n=1, numbers=str(run.tray))
     return job.words("sticks.place", tray=str(run.tray), cells=cells)
