@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from mark_pages import every_mark
+from mark_pages import every_mark, pdf_of
 
 from traysheets.base.errors import SheetError
 from traysheets.page.marks import BLACK, Circle, Clip, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
@@ -147,3 +147,12 @@ def test_turned_boxes() -> None:
         (20, 40, 50, 50),
         (50, 20, 60, 50),
     ]
+
+
+def test_what_is_wrong_is_told_with_its_sheet_and_page() -> None:
+    good, bad = Page(100, 80, (Text(20, 20, "Longstalk"),)), Page(100, 80, (Text(20, 20, "☃"),), "Tray 3")
+    with pytest.raises(SheetError) as caught:
+        pdf_of([good, bad], "Tray maps: Spring")
+    assert str(caught.value).startswith(
+        "Tray maps: Spring, page 2 'Tray 3': the text '☃' has characters our fonts lack"
+    )
