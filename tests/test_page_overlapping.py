@@ -63,7 +63,7 @@ CLIPPED = st.builds(Clip, SPOTS, SPOTS, SPOTS, SPOTS, st.lists(PLAIN, max_size=3
 MARKS = PLAIN | CLIPPED | placed(PLAIN) | placed(PLAIN | placed(PLAIN))
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(st.lists(MARKS, max_size=14))
 def test_nothing_is_missed_and_nothing_made_up(marks: list[Mark]) -> None:
     page = Page(600, 600, tuple(marks), margin_mm=-600)

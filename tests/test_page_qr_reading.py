@@ -60,7 +60,7 @@ def test_codes_of_another_encoder_are_read_in_every_version_and_mask(version: in
         assert read(*symbol(made.matrix)) == text
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(st.text(min_size=1, max_size=40), st.sampled_from("LMQH"))
 def test_any_text_of_another_encoder_is_read(text: str, level: str) -> None:
     made = segno.make_qr(text, error=level, mode="byte", encoding="utf-8", boost_error=False)
@@ -87,7 +87,7 @@ def test_every_single_module_counts(text: str, level: str) -> None:
             read(flipped, side)
 
 
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 @given(st.data())
 def test_damage_is_an_error_and_never_another_text(data: st.DataObject) -> None:
     found, side = symbol(qr.modules(URL, "M"))
