@@ -202,7 +202,13 @@ def test_over_any_history_a_code_stays_with_variety_and_day_and_is_given_once(pl
             if code in book:
                 assert book[code].identity.same_day == one.identity.same_day
         book = {code: replace(batch, in_plan=False) for code, batch in book.items()}
-        book |= {code: Printed(code, one.identity, PLAN, True) for code, one in zip(given_codes, plan, strict=True)}
+        book |= as_printed(given_codes, plan)
+
+
+def as_printed(given_codes: tuple[str, ...], plan: list[Wanted]) -> dict[str, Printed]:
+    """What the book keeps of a plan that is printed whole."""
+    pairs = enumerate(zip(given_codes, plan, strict=True))
+    return {code: Printed(code, one.identity, PLAN, True, position=at) for at, (code, one) in pairs}
 
 
 @given(st.lists(SOWINGS, max_size=8), st.randoms(use_true_random=False))
@@ -223,7 +229,7 @@ def test_one_edit_moves_no_code(history: list[list[Wanted]], plan: list[Wanted],
     for once in [*history, plan]:
         given_codes = codes(list(book.values()), once)
         book = {code: replace(batch, in_plan=False) for code, batch in book.items()}
-        book |= {code: Printed(code, one.identity, PLAN, True) for code, one in zip(given_codes, once, strict=True)}
+        book |= as_printed(given_codes, once)
     at = data.draw(st.integers(0, len(plan) - 1))
     edit = data.draw(st.sampled_from([{"cells": 77}, {"cells": 1}, {"lot": "L9"}, {"lot": "L1"}, {"method": "single"}]))
     edited = [*plan]
@@ -234,3 +240,10 @@ def test_one_edit_moves_no_code(history: list[list[Wanted]], plan: list[Wanted],
         others = [place for place in range(len(plan)) if place != at and plan[place] != plan[at]]
         assert [again[place] for place in others] == [given_codes[place] for place in others]
     assert all(code not in book or book[code].in_plan for code in again)
+
+
+def test_batches_alike_in_everything_keep_their_order_whatever_codes_they_have() -> None:
+    """The second of two was printed when the first, of an earlier code, had left the plan for a time."""
+    plan = [wanted("A"), wanted("B"), wanted("B")]
+    before = list(as_printed(("27-004-1", "27-003-3", "27-001-7"), plan).values())
+    assert codes(before[::-1], [wanted("A", cells=77), *plan[1:]]) == ("27-004-1", "27-003-3", "27-001-7")

@@ -289,7 +289,7 @@ def test_a_book_of_version_1_takes_entries_and_loses_nothing(tmp_path: Path) -> 
     stored = add(file, "emerged", 152)
     assert read_history(file, CLUMP).entries == (stored,)
     with closing(sqlite3.connect(file)) as connection:
-        assert connection.execute("SELECT * FROM batches ORDER BY code").fetchall() == held
+        assert connection.execute("SELECT * FROM batches ORDER BY code").fetchall() == [(*row, 0) for row in held]
         assert connection.execute("PRAGMA user_version").fetchone() == (VERSION,)
     assert sound(file)
 

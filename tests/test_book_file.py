@@ -66,6 +66,16 @@ def test_printing_again_keeps_the_first_day_and_brings_the_rest_up_to_date(file:
     connection.close()
 
 
+def test_batches_alike_in_everything_keep_their_order(file: Path) -> None:
+    """Of two, the one of the later code stands first: nobody can tell them apart, but sticks and map must agree."""
+    assert print_all(file, [wanted("B"), wanted("C")]) == ("27-001-7", "27-002-5")
+    enter(file, [wanted("C"), wanted("B"), wanted("B")], 2027, PLAN, ("27-002-5", "27-001-7", "27-003-3"), [2], TODAY)
+    swapped = sqlite3.connect(file, isolation_level=None)
+    swapped.execute("UPDATE batches SET position = 3 - position WHERE variety = 'B'")
+    swapped.close()
+    assert allotted(file, [wanted("B"), wanted("B")], 2027, PLAN).codes == ("27-003-3", "27-001-7")
+
+
 def test_a_run_that_was_overtaken_enters_nothing(file: Path) -> None:
     mine = allotted(file, [wanted("A")], 2027, PLAN).codes
     print_all(file, [wanted("B")])

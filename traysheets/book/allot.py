@@ -108,11 +108,11 @@ _ROUNDS: tuple[tuple[Key, bool], ...] = (
 
 
 def _pairs(wanted: dict[int, Wanted], printed: Iterable[Printed], key: Key, only_pairs: bool) -> dict[int, str]:
-    """Codes by position for the batches that are the same by the key, those alike in plan order."""
+    """Codes by position for the batches that are the same by the key, those alike in plan order, as they were then."""
     both: defaultdict[object, tuple[list[int], list[str]]] = defaultdict(lambda: ([], []))
     for at, one in wanted.items():
         both[key(one.identity)][0].append(at)
-    for batch in printed:
+    for batch in sorted(printed, key=lambda batch: batch.position):
         both[key(batch.identity)][1].append(batch.code)
     fit = (sides for sides in both.values() if not only_pairs or len(sides[0]) == len(sides[1]) == 1)
     return {at: code for positions, codes in fit for at, code in zip(positions, codes, strict=False)}

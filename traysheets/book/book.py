@@ -47,9 +47,9 @@ def enter(
         again = allot(kept(connection), wanted, season, plan)
         if again.codes != tuple(codes):
             raise BookError(f"another run has just entered batches in {file}, so codes would differ; run this again")
-        _retire(connection, plan, codes)
         for at in printed:
             _write(connection, codes[at], plan, season, wanted[at], on)
+        _place(connection, plan, codes)
 
 
 _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"
@@ -58,7 +58,7 @@ _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"
 def kept(connection: sqlite3.Connection, where: str = "", *values: str) -> list[Kept]:
     """The batches of the book, or those that meet a condition, in the order of first printing, then of the codes."""
     rows = connection.execute(
-        "SELECT code, plan, in_plan, facts, season, first_printed, last_printed,"
+        "SELECT code, plan, in_plan, position, facts, season, first_printed, last_printed,"
         f" {_COLUMNS} FROM batches {where} ORDER BY first_printed, code",
         values,
     )
@@ -70,6 +70,7 @@ def _kept(
     code: str,
     plan: str,
     in_plan: int,
+    position: int,
     facts: str,
     season: int,
     first: str,
@@ -80,15 +81,16 @@ def _kept(
     *rest: Any,
 ) -> Kept:
     require(str, code, plan, facts, crop, variety, *rest[:4])
-    require(int, in_plan, season, *rest[4:])
+    require(int, in_plan, position, season, *rest[4:])
     identity = Identity(crop, variety, stored_day(sow), *rest)
-    return Kept(code, identity, plan, bool(in_plan), facts, season, stored_day(first), stored_day(last))
+    days = stored_day(first), stored_day(last)
+    return Kept(code, identity, plan, bool(in_plan), facts, season, *days, position=position)
 
 
-def _retire(connection: sqlite3.Connection, plan: str, codes: Iterable[str]) -> None:
-    """Mark the batches of this plan that are in it no more."""
+def _place(connection: sqlite3.Connection, plan: str, codes: Iterable[str]) -> None:
+    """Note where the batches of this plan stand in it now, and which are in it no more."""
     connection.execute("UPDATE batches SET in_plan = 0 WHERE plan = ?", (plan,))
-    connection.executemany("UPDATE batches SET in_plan = 1 WHERE code = ?", ((code,) for code in codes))
+    connection.executemany("UPDATE batches SET in_plan = 1, position = ? WHERE code = ?", enumerate(codes))
 
 
 def _write(connection: sqlite3.Connection, code: str, plan: str, season: int, wanted: Wanted, on: date) -> None:

@@ -1,7 +1,7 @@
 """What the book keeps of a batch and what is asked of it, as plain values; and what tells one batch from another."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -90,13 +90,17 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """A batch that was printed under a code. `in_plan`: it was still in the plan when that was last printed."""
+    """A batch that was printed under a code. `in_plan`: it was still in the plan when that was last printed.
+
+    `position`: at which place it then stood, among batches of which some may be the same in everything.
+    """
 
     code: str
     identity: Identity
     plan: str
     in_plan: bool
     facts: str = "{}"
+    position: int = field(default=0, kw_only=True)
 
 
 @dataclass(frozen=True)

@@ -75,6 +75,7 @@ STEPS: tuple[tuple[str, ...], ...] = (
         BEGIN SELECT RAISE (ABORT, 'an entry is corrected by a further one, never changed'); END
         """,
     ),
+    ("ALTER TABLE batches ADD COLUMN position INTEGER NOT NULL DEFAULT 0",),
 )
 """The statements of step n bring a book of version n to version n + 1.
 
