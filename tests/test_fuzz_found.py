@@ -50,6 +50,7 @@ def test_words_that_steer_a_terminal_are_not_sent_back_to_it() -> None:
         ("batches", "sow", b"2027-03-06"),
         ("batches", "sow", "0001-01-01"),
         ("batches", "sow", "9999-12-31"),
+        ("batches", "method", "<script>"),
         ("batches", "variety", b"x"),
         ("entries", "number", "many"),
         ("entries", "remark", b"\xff"),
@@ -65,3 +66,30 @@ def test_a_book_with_values_of_another_kind_is_damaged(tmp_path: Path, table: st
     status, out, err = run("book", "show", str(file))
     assert (status, out) == (1, "")
     assert "it is damaged; take a copy of it" in err
+
+
+@pytest.mark.parametrize(
+    "facts",
+    [
+        "[" * 5000,
+        '{"days_to_raise": 1e400}',
+        '{"days_to_raise": "x"}',
+        '{"sow": 1}',
+        '{"plant_out": "0001-01-01", "days_to_raise": 30}',
+        '{"germination": "85 %", "plants_expected": []}',
+        '{"steps": [{"step": "sow"}]}',
+        '{"steps": [[]]}',
+        '{"steps": {}}',
+        '{"runs": [{"tray": 1, "first": "?", "last": "A1"}], "code": 3}',
+        '{"lead": {}, "stands": 1, "crop": []}',
+    ],
+)
+def test_printed_facts_that_cannot_be_meant_count_as_not_kept(tmp_path: Path, facts: str) -> None:
+    file = tmp_path / "plan.book.sqlite"
+    file.write_bytes(seeds.book())
+    with closing(sqlite3.connect(file, isolation_level=None)) as opened:
+        opened.execute("UPDATE batches SET facts = ?", (facts,))
+    for words in (["show", str(file)], ["show", str(file), seeds.codes()[0]], ["export", str(file), "--json"]):
+        status, out, err = run("book", *words)
+        assert (status, err) == (0, "")
+        assert seeds.codes()[0] in out

@@ -16,6 +16,7 @@ from traysheets.book.changed import changed_notices
 from traysheets.book.model import Identity, Kept, Wanted
 from traysheets.book.opening import reading, require_whole, writing
 from traysheets.book.stored import by_batch, entries_in, require, stored_day, unspoilt
+from traysheets.plan.model import Method
 
 
 def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
@@ -82,6 +83,7 @@ def _kept(
 ) -> Kept:
     require(str, code, plan, facts, crop, variety, *rest[:4])
     require(int, in_plan, position, season, *rest[4:])
+    Method(rest[1])
     identity = Identity(crop, variety, stored_day(sow), *rest)
     days = stored_day(first), stored_day(last)
     return Kept(code, identity, plan, bool(in_plan), facts, season, *days, position=position)

@@ -1,10 +1,11 @@
 """What the book keeps of a batch and what is asked of it, as plain values; and what tells one batch from another."""
 
-import json
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from typing import Any
+
+from traysheets.book.told import told_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +115,7 @@ class Kept(Printed):
     @cached_property
     def told(self) -> dict[str, Any]:
         """What was printed about it, as plain values; empty when that cannot be read."""
-        try:
-            told = json.loads(self.facts)
-        except ValueError:
-            return {}
-        return told if isinstance(told, dict) else {}
+        return told_in(self.facts)
 
     @cached_property
     def measure(self) -> Measure:

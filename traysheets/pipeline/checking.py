@@ -15,6 +15,7 @@ from traysheets.book.book import allotted
 from traysheets.book.diary import entries_of
 from traysheets.book.entries import in_force
 from traysheets.book.model import Identity, Wanted
+from traysheets.book.told import told_in
 from traysheets.bookkeeping import counts_in
 from traysheets.page.fonts import font_files, with_fonts
 from traysheets.pipeline.options import Options
@@ -92,7 +93,7 @@ def checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) 
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
-    before = {index: json.loads(batch.facts) for index, batch in allotment.printed.items()}
+    before = {index: told_in(batch.facts) for index, batch in allotment.printed.items()}
     notices = (
         *(notice for stage in said for notice in stage.notices),
         *moved_notices(job, before),
