@@ -8,6 +8,7 @@ How cells and sticks are drawn is not asked: they are known by the names of thei
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
+from weakref import WeakKeyDictionary
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.errors import Problem, SheetError
@@ -115,7 +116,7 @@ class _Maps:
         self._trays = {job.words("maps.tray", number=tray.number): tray for tray in job.trays}
         self._names = {code: code for code in (batch.sowing.code for batch in job.batches)}
         self._names |= dict.fromkeys(HATCHES, _PLAIN) | {"empty": "empty"}
-        self._counted: dict[Stamp, Counter[str]] = {}
+        self._counted: WeakKeyDictionary[Stamp, Counter[str]] = WeakKeyDictionary()
 
     def take(self, page: Page) -> None:
         """Count one page, and compare it with the tray or the pots it shows."""
