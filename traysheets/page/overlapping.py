@@ -17,8 +17,6 @@ from traysheets.page.reach import Box, boxes, turned
 OVERLAP_MM = 0.02
 """Boxes of letters that meet by no more than this do not count as overlapping."""
 
-_SIDES = (1, 0)
-"""Level cuts first: sheets are set in lines."""
 _FEW = 4
 """So many pieces are compared each with each; more go under the cutter."""
 
@@ -135,7 +133,7 @@ def _groups(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
 
     What level cuts have just parted, no further level cut will: only upright ones are tried there, and so in turn.
     """
-    waiting: list[tuple[list[_Piece], tuple[int, ...]]] = [(pieces, _SIDES)]
+    waiting: list[tuple[list[_Piece], tuple[int, ...]]] = [(pieces, _first_cuts(pieces))]
     while waiting:
         group, sides = waiting.pop()
         if len(group) <= _FEW:
@@ -150,9 +148,14 @@ def _groups(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
             largest = max(group, key=_area)
             if _area(largest):
                 others = [piece for piece in group if piece is not largest]
-                waiting.append(([*others, *_opened(largest, _around(others) or largest[:4])], _SIDES))
+                waiting.append(([*others, *_opened(largest, _around(others) or largest[:4])], (1, 0)))
             else:
                 yield group
+
+
+def _first_cuts(pieces: list[_Piece]) -> tuple[int, int]:
+    """Level cuts first, as sheets are set in lines; upright ones for pieces that begin and end at one height: a row."""
+    return (0, 1) if pieces and pieces[0][1] == pieces[-1][1] else (1, 0)
 
 
 def _parted(pieces: list[_Piece], side: int) -> list[list[_Piece]] | None:
