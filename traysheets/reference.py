@@ -4,10 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from babel import Locale
-
-from traysheets.base.words import languages
-from traysheets.plan.schema import plan_schema as _plan_schema
+from traysheets.base.words import languages, words_for
 from traysheets.plan.starter import starter_plan as _starter_plan
 from traysheets.trade.crops import Crop, Fact, crops
 from traysheets.trade.papers import PAPERS
@@ -31,7 +28,10 @@ def starter_plan(season: int) -> str:
 
 def plan_schema() -> dict[str, Any]:
     """The JSON Schema of the plan file."""
-    return _plan_schema()
+    # Loads what checks plans, which nothing else here needs.
+    from traysheets.plan.schema import plan_schema as schema
+
+    return schema()
 
 
 def listing(kind: str, *, origins: bool = False) -> Listing:
@@ -123,7 +123,8 @@ def _crops() -> list[tuple[str, ...]]:
 
 
 def _languages() -> list[tuple[str, ...]]:
-    return [(code, Locale.parse(code).get_display_name("en") or code, "words of this program") for code in languages()]
+    names = ((code, words_for(code).locale.get_display_name("en") or code) for code in languages())
+    return [(code, name, "words of this program") for code, name in names]
 
 
 KINDS: dict[str, Callable[[], list[tuple[str, ...]]]] = {

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from traysheets.bookkeeping import book_beside
 from traysheets.trade.papers import PAPERS as _PAPERS
 from traysheets.trade.papers import SCALES as _SCALES
 
@@ -40,6 +39,9 @@ class Options:
     @property
     def book_file(self) -> Path:
         """The book: beside the plan and named after it, unless another is given."""
+        # Loads the book and the sums, which who only asks for help does not need.
+        from traysheets.bookkeeping import book_beside
+
         return self.book or book_beside(self.plan)
 
     @property
