@@ -64,7 +64,8 @@ def page_findings(page: Any, number: int, noted: NotedPage | None, report: Repor
     )
     report.bars_mm += [(number, length) for length in found]
     yield from _bar_findings(found, number, noted.across if noted else 1.0)
-    yield from _scale_findings(page, items, number, noted)
+    if noted and noted.codes:
+        yield from _scale_findings(page, items, number, noted)
 
 
 def _size_findings(page: Any, size: tuple[float, float], number: int, noted: NotedPage | None) -> Iterator[Finding]:
@@ -119,12 +120,14 @@ def _over(box: Sequence[float], edges: Sequence[float]) -> float:
     return max(edges[0] - box[0], edges[1] - box[1], box[2] - edges[2], box[3] - edges[3])
 
 
-def _scale_findings(page: Any, items: Sequence[Drawn], number: int, noted: NotedPage | None) -> Iterator[Finding]:
-    """What the head and foot of a page say of its scale, against all that is drawn, freed of a printer's stretch."""
-    across, down = (noted.across, noted.down) if noted else (1.0, 1.0)
+def _scale_findings(page: Any, items: Sequence[Drawn], number: int, noted: NotedPage) -> Iterator[Finding]:
+    """What the head and foot of a page say of its scale, against all that is drawn, freed of a printer's stretch.
+
+    Asked of maps, which bear a code: a template may show a cell at full size beside another that is enlarged.
+    """
     bounds = map(pdfium.bounds, filter(pdfium.is_path, items))
     sizes = {
-        (round((right - left) * MM_PER_POINT / across, 1), round((top - bottom) * MM_PER_POINT / down, 1))
+        (round((right - left) * MM_PER_POINT / noted.across, 1), round((top - bottom) * MM_PER_POINT / noted.down, 1))
         for left, bottom, right, top in bounds
     }
     width, height = page.get_size()
