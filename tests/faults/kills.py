@@ -5,7 +5,7 @@ import re
 import time
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from random import Random
 from urllib.parse import urlencode
@@ -16,6 +16,9 @@ _COMMIT_SECONDS = 0.03
 """About as long as a run takes from its last file to its end: two kills in three fall in there."""
 
 _HIDDEN = re.compile(r'<input type="hidden" name="([^"]+)" value="([^"]*)"')
+
+_GONE = (OSError, http.client.HTTPException)
+"""What a phone sees of a server that is no more."""
 
 
 def killed_makes(place: Path, runs: int, chance: Random) -> Counter[str]:
@@ -100,8 +103,8 @@ def killed_servers(place: Path, runs: int, chance: Random) -> Counter[str]:
         shop.write_plan(number)
         with serving(shop) as (server, port):
             printing = shop.start()
-            until = time.monotonic() + chance.uniform(0.05, 0.5)
-            told += list(_written(port, code, f"{number}", server, until))
+            told += list(_written(port, code, f"{number}", server, chance))
+            server.kill()
             counts["killed"] += server.wait() == KILLED
             assert printing.wait() == 0, printing.said()
         counts["runs"] += 1
@@ -125,30 +128,26 @@ def serving(shop: Workshop) -> Iterator[tuple[Child, int]]:
         server.wait()
 
 
-def _written(port: int, code: str, mark: str, server: Child, until: float) -> Iterator[str]:
-    """Remarks acknowledged until the server is killed, at a moment that may lie amid an answer."""
-    with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=20)) as phone:
-        number = 0
-        try:
-            while True:
-                number += 1
-                if _sent(phone, code, f"{mark}-{number}", server, until):
-                    yield f"{mark}-{number}"
-        except (OSError, http.client.HTTPException):
-            return
+def _written(port: int, code: str, mark: str, server: Child, chance: Random) -> Iterator[str]:
+    """Remarks acknowledged until the server is killed, somewhere between the sending of one and its answer."""
+    last = chance.randrange(2, 9)
+    with closing(http.client.HTTPConnection("127.0.0.1", port, timeout=60)) as phone, suppress(*_GONE):
+        for number in range(1, last + 1):
+            _send(phone, code, f"{mark}-{number}")
+            if number == last:
+                time.sleep(chance.uniform(0, chance.choice((0.002, 0.02, 0.1))))
+                server.kill()
+            answer = phone.getresponse()
+            answer.read()
+            assert answer.status == http.HTTPStatus.SEE_OTHER, answer.status
+            yield f"{mark}-{number}"
 
 
-def _sent(phone: http.client.HTTPConnection, code: str, remark: str, server: Child, until: float) -> bool:
-    """Send the form; whether it was acknowledged. When time is up, the server is killed once it is sent."""
+def _send(phone: http.client.HTTPConnection, code: str, remark: str) -> None:
+    """Fetch the form of a batch and send it with a remark; the answer is the caller's to read."""
     phone.request("GET", f"/B/{code}")
     answer = phone.getresponse()
     cookie = str(answer.getheader("Set-Cookie")).partition(";")[0]
     form = dict(_HIDDEN.findall(answer.read().decode())) | {"kind": "remark", "remark": remark, "day": str(TODAY)}
     headers = {"Cookie": cookie, "Content-Type": "application/x-www-form-urlencoded"}
     phone.request("POST", f"/B/{code}/entries", urlencode(form), headers)
-    if time.monotonic() > until:
-        time.sleep(hash(remark) % 5 / 1000)
-        server.kill()
-    answer = phone.getresponse()
-    answer.read()
-    return answer.status == http.HTTPStatus.SEE_OTHER
