@@ -17,7 +17,8 @@ from playwright.sync_api import Browser, sync_playwright
 from serve_jobs import PHRASE, PLAN, secrets, sow
 
 from traysheets.bench_site import site_of
-from traysheets.pipeline import Options, make
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 from traysheets.serve.access import Access
 from traysheets.serve.app import create_app
 from traysheets.serve.running import Server

@@ -18,7 +18,8 @@ from werkzeug.test import TestResponse
 from traysheets.bench_site import site_of
 from traysheets.book.diary import add_entry, read_histories
 from traysheets.book.entries import Kind, Note
-from traysheets.pipeline import Options, make
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 from traysheets.serve.access import Access
 from traysheets.serve.app import create_app
 from traysheets.serve.notes import new_key

@@ -14,7 +14,9 @@ from traysheets.book.book import allotted
 from traysheets.book.changed import MOST_TOLD
 from traysheets.book.model import Wanted
 from traysheets.bookkeeping import book_beside
-from traysheets.pipeline import Options, check, make
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 
 ANEW = "Counts go by what was noted; if it was sown as the plan says now, strike out that entry and note it anew"
 

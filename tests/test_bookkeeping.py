@@ -15,7 +15,9 @@ from traysheets.base.words import words_for
 from traysheets.book.diary import read_histories
 from traysheets.book.model import Wanted
 from traysheets.bookkeeping import Account, account, accounts, book_beside, counts_in, lots_seen
-from traysheets.pipeline import Checked, Options, check, make
+from traysheets.pipeline.checking import Checked, check
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 from traysheets.reckon.model import Source
 from traysheets.reckon.seen import Line, Seen, lot_key
 from traysheets.telling import sow_again

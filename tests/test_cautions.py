@@ -14,7 +14,7 @@ from plans import BEET, CELL_72, ONION, SATURDAY, TOMATO, sowing
 from traysheets.base.words import Words, languages, words_for
 from traysheets.page.marks import Page
 from traysheets.page.reach import text_boxes
-from traysheets.pipeline import SHEETS
+from traysheets.pipeline.outputs import SHEETS
 from traysheets.plan.model import Repeat
 from traysheets.sheets import cautions
 from traysheets.sheets.cautions import Hazard

@@ -11,7 +11,8 @@ from pypdf import PdfReader
 
 from traysheets.base.errors import PlanError
 from traysheets.cli.main import cli
-from traysheets.pipeline import Options, check
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.options import Options
 
 TODAY = date(2027, 1, 15)
 

@@ -22,7 +22,7 @@ from traysheets.export.pdf import write_pdf
 from traysheets.page.marks import Clip, Document, Mark, Page, Place, Text
 from traysheets.page.proof import overlaps, prove
 from traysheets.page.record import RecordPage
-from traysheets.pipeline import SHEETS
+from traysheets.pipeline.outputs import SHEETS
 from traysheets.reckon.totals import compare, totals
 from traysheets.sheets.aftercare import aftercare_events
 from traysheets.sheets.job import Job

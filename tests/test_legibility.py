@@ -20,7 +20,9 @@ from traysheets.base.words import words_for
 from traysheets.export.pdf import write_pdf
 from traysheets.page import palette, qr
 from traysheets.page.marks import BLACK, Clip, Document, Mark, Page, Place, Rect, Stamp, Text
-from traysheets.pipeline import SHEETS, Options, check
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.options import Options
+from traysheets.pipeline.outputs import SHEETS
 from traysheets.sheets.cells import FADED
 from traysheets.sheets.job import Job
 from traysheets.sheets.printer_check import printer_pages

@@ -17,7 +17,8 @@ from test_workers import METHODS, gone
 
 from traysheets.base.errors import FileError
 from traysheets.cli.main import cli
-from traysheets.pipeline import Options, make
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 
 TODAY = date(2027, 1, 15)
 HEAD = """

@@ -5,7 +5,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from traysheets.pipeline import OUTPUTS, Options, check, make
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
+from traysheets.pipeline.outputs import OUTPUTS
 
 PLAN = """
 [[sowing]]

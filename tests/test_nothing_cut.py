@@ -18,7 +18,7 @@ from traysheets.arrange.arrange import arrange
 from traysheets.base.words import languages, words_for
 from traysheets.page.lettering import ELLIPSIS
 from traysheets.page.marks import Page, Text
-from traysheets.pipeline import SHEETS
+from traysheets.pipeline.outputs import SHEETS
 from traysheets.plan.read import read_plan
 from traysheets.reckon.reckon import reckon
 from traysheets.sheets.job import Job

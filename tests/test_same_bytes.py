@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from traysheets.pipeline import OUTPUTS
+from traysheets.pipeline.outputs import OUTPUTS
 
 PLAN = """
 [plan]

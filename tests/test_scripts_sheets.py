@@ -19,7 +19,10 @@ from traysheets.export.svg import svg
 from traysheets.page.fonts import font_files, with_fonts
 from traysheets.page.marks import Page, Text
 from traysheets.page.proof import overlaps, prove
-from traysheets.pipeline import SHEETS, Options, check, make
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
+from traysheets.pipeline.outputs import SHEETS
 
 TODAY = date(2027, 1, 15)
 VARIETIES = {

@@ -24,7 +24,8 @@ from traysheets.bench_site import terminal_code
 from traysheets.book.diary import entries_of
 from traysheets.cli import serve_command
 from traysheets.cli.main import cli
-from traysheets.pipeline import Options, make
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 from traysheets.serve.passphrase import read_secrets, secrets_file
 from traysheets.serve.running import address, is_loopback
 

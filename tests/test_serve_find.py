@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 from serve_jobs import Bench
 
-from traysheets.pipeline import Options, check
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.options import Options
 from traysheets.serve.lookup import find
 from traysheets.sheets.links import batch_text, tray_text
 

@@ -186,7 +186,8 @@ def test_the_caption_and_the_bookmark_say_what_is_on_the_page() -> None:
 def test_card_says_how_to_print_it() -> None:
     (page,) = stick_pages(sj.job([sj.batch(0, sticks=1)], "stake-16x127-a4"))
     assert texts(page) == [
-        "Print at 100\N{NO-BREAK SPACE}%, cut along the lines.  ·  Spring, first sowings  ·  stick 1 of 1  ·  Longstalk Winter"
+        "Print at 100\N{NO-BREAK SPACE}%, cut along the lines.  ·  Spring, first sowings  ·  stick 1 of 1"
+        "  ·  Longstalk Winter"
     ]
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from traysheets.arrange.arrange import arrange
     from traysheets.base.errors import BookError, FileError, PlanError, SheetError, TraysheetsError
-    from traysheets.pipeline import make_sheets
+    from traysheets.pipeline.making import make_sheets
     from traysheets.plan.read import read_plan
     from traysheets.reckon.reckon import reckon
 
@@ -19,7 +19,7 @@ _ROOMS = {
     "read_plan": "plan.read",
     "reckon": "reckon.reckon",
     "arrange": "arrange.arrange",
-    "make_sheets": "pipeline",
+    "make_sheets": "pipeline.making",
     "TraysheetsError": "base.errors",
     "PlanError": "base.errors",
     "BookError": "base.errors",

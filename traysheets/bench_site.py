@@ -23,7 +23,8 @@ from traysheets.export.html import render_inside
 from traysheets.page import qr
 from traysheets.page.fonts import font_files, with_fonts
 from traysheets.page.record import RecordPage
-from traysheets.pipeline import Options, check
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.options import Options
 from traysheets.reckon.model import Batch
 from traysheets.serve.site import Drawn, Site
 from traysheets.sheets.batch_record import batch_record

@@ -154,7 +154,8 @@ def _with_proofs(text: str, sheet: str) -> Result:
     from datetime import date
     from pathlib import Path
 
-    from traysheets.pipeline import Options, make
+    from traysheets.pipeline.making import make
+    from traysheets.pipeline.options import Options
 
     spent = [0.0]
     for name in ("traysheets.arrange.arrange", "traysheets.export.pdf"):
@@ -203,7 +204,8 @@ def serve_1000() -> Result:
     from jobs import plan_text
 
     from traysheets.bench_site import site_of
-    from traysheets.pipeline import Options, make
+    from traysheets.pipeline.making import make
+    from traysheets.pipeline.options import Options
     from traysheets.serve.access import Access
     from traysheets.serve.app import create_app
     from traysheets.serve.passphrase import Secrets

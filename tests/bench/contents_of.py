@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from traysheets.page.palette import FILLS
-from traysheets.pipeline import Options, check
+from traysheets.pipeline.checking import check
+from traysheets.pipeline.options import Options
 from traysheets.trade.stocks import built_in_stocks
 from traysheets.trade.trays import Tray, built_in_trays, row_letters
 

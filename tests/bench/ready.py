@@ -16,7 +16,8 @@ from jobs import plan_text
 
 from traysheets.book.diary import add_entry
 from traysheets.book.entries import Kind, Note
-from traysheets.pipeline import Options, make
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
 
 PRINTED = date(2027, 1, 15)
 SEEN = date(2027, 3, 20)

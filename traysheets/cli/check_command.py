@@ -8,7 +8,8 @@ import click
 
 from traysheets.cli import options
 from traysheets.cli.console import show, table, tells_problems, warn
-from traysheets.pipeline import Checked, Options, check_to_print
+from traysheets.pipeline.checking import Checked, check_to_print
+from traysheets.pipeline.options import Options
 
 
 @click.command()

@@ -8,7 +8,9 @@ import click
 
 from traysheets.cli import options
 from traysheets.cli.console import progress, say, tells_problems, warn
-from traysheets.pipeline import OUTPUTS, Options, make
+from traysheets.pipeline.making import make
+from traysheets.pipeline.options import Options
+from traysheets.pipeline.outputs import OUTPUTS
 
 
 @click.command()

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from traysheets.base.days import parse_day
-from traysheets.pipeline import PAPERS, SCALES
+from traysheets.pipeline.options import PAPERS, SCALES
 
 
 class FileName(click.Path):

@@ -6,7 +6,8 @@ import click
 
 from traysheets.cli import options
 from traysheets.cli.console import say, tells_problems
-from traysheets.pipeline import PAPERS, printer_check
+from traysheets.pipeline.options import PAPERS
+from traysheets.pipeline.printing import printer_check
 
 
 @click.command()
