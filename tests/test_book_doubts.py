@@ -42,9 +42,10 @@ def doubted(at: int, entries: list[Entry], *args: Any, cluster: bool = False, **
 @pytest.mark.parametrize("kind", sorted(set(Kind) - {Kind.SOWN, Kind.REMARK, Kind.EMERGED}))
 def test_what_can_only_be_done_to_what_was_sown(kind: Kind) -> None:
     number = 1 if kind in MAY_HAVE_NUMBER else None
-    assert doubted(POTS, [], kind, number) == [
-        f"{kind.words} on 2027-03-20, but 27-001-7 is not noted as sown; note first when it was sown"
+    assert doubted(POTS, [], kind, number, "2027-03-05") == [
+        f"{kind.words} on 2027-03-05, before the sowing day 2027-03-06; if it was sown earlier, note that first"
     ]
+    assert doubted(POTS, [], kind, number, "2027-03-06") == []
     assert doubted(POTS, [entry(1, "sown", None, "2027-03-21")], kind, number) == [
         f"{kind.words} on 2027-03-20, before the sowing on 2027-03-21"
     ]
@@ -52,16 +53,17 @@ def test_what_can_only_be_done_to_what_was_sown(kind: Kind) -> None:
 
 
 def test_seedlings_before_the_sowing() -> None:
-    assert doubted(POTS, [], "emerged", 3) == [
-        "emerged on 2027-03-20, but 27-001-7 is not noted as sown; note first when it was sown"
+    assert doubted(POTS, [], "emerged", 3, "2027-03-05") == [
+        "emerged on 2027-03-05, before the sowing day 2027-03-06; if it was sown earlier, note that first"
     ]
+    assert doubted(POTS, [], "emerged", 3) == []
     assert doubted(POTS, [SOWN], "emerged", 3) == []
     assert doubted(POTS, [SOWN], "remark") == doubted(POTS, [], "remark") == []
 
 
-def test_that_nobody_noted_the_sowing_is_asked_once() -> None:
-    seen = entry(1, "emerged", 150)
-    assert doubted(POTS, [seen], "thinned", None, "2027-04-01") == []
+def test_what_grew_before_it_was_to_be_sown_is_asked_about_once() -> None:
+    seen = entry(1, "emerged", 150, "2027-03-04")
+    assert doubted(POTS, [seen], "thinned", None, "2027-03-05") == []
     assert doubted(POTS, [seen], "sold", 2, "2027-04-01") == []
 
 
@@ -190,10 +192,10 @@ def test_a_correction_is_judged_in_place_of_what_it_corrects() -> None:
 
 
 def test_striking_out_what_others_rest_on_is_asked_about() -> None:
-    entries = [SOWN, entry(2, "emerged", 150)]
+    entries = [entry(1, "sown", None, "2027-03-01"), entry(2, "emerged", 150, "2027-03-05")]
     assert doubted(POTS, entries, "remark", remark="", corrects=2) == []
     assert doubted(POTS, entries, "remark", remark="", corrects=1) == [
-        "emerged on 2027-03-20, but 27-001-7 is not noted as sown; note first when it was sown"
+        "emerged on 2027-03-05, before the sowing day 2027-03-06; if it was sown earlier, note that first"
     ]
 
 
@@ -205,7 +207,7 @@ def test_what_was_doubtful_before_is_not_asked_again() -> None:
 
 
 def test_all_doubts_come_at_once() -> None:
-    assert len(doubted(POTS, [], "emerged", 300)) == 2
+    assert len(doubted(POTS, [], "emerged", 300, "2027-03-05")) == 2
 
 
 @given(

@@ -34,12 +34,11 @@ def test_what_contradicts_the_book_is_asked_about(bench: Bench) -> None:
     assert 'value="lost" required checked' in answer.text
 
 
-def test_what_was_not_noted_as_sown_is_asked_about(tmp_path: Path) -> None:
+def test_what_was_not_noted_as_sown_is_taken_as_sown_by_the_plan(tmp_path: Path) -> None:
     bench = Bench(tmp_path, sown=False)
     assert "Not noted as sown: 8 cells." in bench.client.get(f"/B/{bench.onion}").text
-    said = "Came up on Tue 16 Mar 2027, but 27-001-7 is not noted as sown; note first when it was sown."
-    assert said in bench.note("emerged", 31).text
-    assert bench.note("sown", day="2027-03-06").status_code == 303
+    said = "before the sowing day Sat 6 Mar 2027; if it was sown earlier, note that first."
+    assert said in bench.note("emerged", 31, day="2027-03-05").text
     assert bench.note("emerged", 31).status_code == 303
 
 

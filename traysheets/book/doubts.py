@@ -79,13 +79,18 @@ def _contradictions(batch: Kept, entries: Sequence[Entry]) -> Iterator[tuple[_Do
 
 
 def _not_sown(place: _Place) -> Problem | None:
-    """Something of a batch that is not noted as sown until then; said of the first alone, the rest follows from it."""
+    """Something of a batch before it was sown; said of the first alone, the rest follows from it.
+
+    Where no sowing is noted, the batch is taken as sown when the plan says: few note what they do by the plan.
+    """
     entry = place.entry
     if entry.kind not in GROWN or place.sown_before or any(one.kind in GROWN for one in place.earlier):
         return None
     if place.sown:
         return said("doubts.before_sowing", what=entry.kind, day=entry.day, sown=place.sown[0].day)
-    return said("doubts.unsown", batch=entry.batch, what=entry.kind, day=entry.day)
+    if entry.day >= place.measure.sow:
+        return None
+    return said("doubts.unsown", what=entry.kind, day=entry.day, sown=place.measure.sow)
 
 
 def _sown_again(place: _Place) -> Problem | None:
