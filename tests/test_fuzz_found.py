@@ -93,3 +93,8 @@ def test_printed_facts_that_cannot_be_meant_count_as_not_kept(tmp_path: Path, fa
         status, out, err = run("book", *words)
         assert (status, err) == (0, "")
         assert seeds.codes()[0] in out
+
+
+def test_a_device_without_end_is_no_sheet() -> None:
+    told = "/dev/zero is a device, which may have no end; name a file\n"
+    assert run("verify", "/dev/zero") == (1, "", told)

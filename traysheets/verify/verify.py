@@ -49,6 +49,8 @@ def _read(file: Path) -> bytes:
             raise FileError(f"{file} is a folder; name a file in it, such as {file / 'maps.pdf'}")
         if file.stat().st_size > MOST_BYTES:
             raise FileError(f"{file} is larger than 1 GB, which no sheet of ours is")
+        if not file.is_file():
+            raise FileError(f"{file} is a device, which may have no end; name a file")
         return file.read_bytes()
     except (OSError, ValueError) as error:
         raise FileError(f"{file} cannot be read: {getattr(error, 'strerror', None) or error}") from None
