@@ -8,13 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from traysheets.base.cells import row_letters, row_number
 from traysheets.trade.tables import read_table
 from traysheets.trade.trays import (
     Tray,
     built_in_trays,
     misfits,
-    row_letters,
-    row_number,
     top_area_mm2,
     usual_volume_ml,
 )

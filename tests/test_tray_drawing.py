@@ -11,13 +11,13 @@ from map_jobs import TRAYS, batch, fill, job, one_tray
 from readback import SeenText, read_back
 
 from traysheets.arrange.model import ArrangedTray, Run
+from traysheets.base.cells import row_letters
 from traysheets.export.pdf import write_pdf
 from traysheets.page.marks import Circle, Document, Page, Path, Place, Rect
 from traysheets.page.proof import overlaps, prove
 from traysheets.sheets.cells import FADED
 from traysheets.sheets.tray_drawing import TrayDrawing, segments, tray_picture
 from traysheets.trade.papers import SCALES
-from traysheets.trade.trays import row_letters
 
 WITHIN_MM = 0.05
 EDGE_MM = 10.0

@@ -7,11 +7,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from traysheets.base.cells import row_letters
 from traysheets.page.palette import FILLS
 from traysheets.pipeline.checking import check
 from traysheets.pipeline.options import Options
 from traysheets.trade.stocks import built_in_stocks
-from traysheets.trade.trays import Tray, built_in_trays, row_letters
+from traysheets.trade.trays import Tray, built_in_trays
 
 ADDRESS = "HTTPS://RECORDS.EXAMPLE.ORG"
 STOCK = "a4-21"

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from traysheets.base.cells import cell_name, row_number
 from traysheets.book.model import Kept
 
 _MOST_SIDE = 100
@@ -99,24 +100,13 @@ def _cells(run: Mapping[str, Any], columns: int) -> range:
 def _place(name: str, columns: int) -> int:
     """A cell's place in reading order, from its name: B3 is the third of the second row, AA1 begins the 27th."""
     letters = name.rstrip("0123456789")
-    row = 0
-    for letter in letters:
-        row = row * 26 + ord(letter) - ord("A") + 1
-    return (row - 1) * columns + int(name[len(letters) :]) - 1
+    return row_number(letters) * columns + int(name[len(letters) :]) - 1
 
 
 def _cell(at: int, columns: int, batch: Kept | None, picked: Kept | None) -> Cell:
     row, column = divmod(at, columns)
+    name = cell_name(row, column)
     if batch is None:
-        return Cell(row, column, _name(row, column), "", "", False)
+        return Cell(row, column, name, "", "", False)
     own = picked is None or batch.code == picked.code
-    return Cell(row, column, _name(row, column), letters_of(batch), batch.code, own)
-
-
-def _name(row: int, column: int) -> str:
-    letters = ""
-    row += 1
-    while row:
-        row, letter = divmod(row - 1, 26)
-        letters = chr(ord("A") + letter) + letters
-    return f"{letters}{column + 1}"
+    return Cell(row, column, name, letters_of(batch), batch.code, own)

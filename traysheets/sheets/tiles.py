@@ -11,6 +11,7 @@ from itertools import product
 from math import ceil
 
 from traysheets.arrange.model import ArrangedTray
+from traysheets.base.cells import row_letters
 from traysheets.base.words import Words
 from traysheets.page.lettering import cap_height_mm, fit, width_mm
 from traysheets.page.marks import BLACK, WHITE, Clip, Line, Mark, Page, Place, Rect, Stamp, Text
@@ -21,7 +22,7 @@ from traysheets.sheets.job import Job
 from traysheets.sheets.seams import Piece, Side, Span, pieces
 from traysheets.sheets.tray_drawing import TrayDrawing
 from traysheets.trade.papers import SCALES, Paper
-from traysheets.trade.trays import Tray, row_letters
+from traysheets.trade.trays import Tray
 
 SCALE = "1:1"
 

@@ -11,6 +11,7 @@ from itertools import combinations_with_replacement, groupby
 from typing import TypeVar
 
 from traysheets.arrange.model import ArrangedTray, Run
+from traysheets.base.cells import row_letters
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Clip, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label
@@ -19,7 +20,7 @@ from traysheets.sheets.job import Job
 from traysheets.sheets.looks import looks
 from traysheets.sheets.phrases import count_in_cell, on_top
 from traysheets.trade.papers import SCALES
-from traysheets.trade.trays import Tray, row_letters
+from traysheets.trade.trays import Tray
 
 K = TypeVar("K")
 V = TypeVar("V")

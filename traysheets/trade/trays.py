@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from traysheets.base.cells import cell_name, row_number
 from traysheets.trade.tables import pair, read_table
 
 # Sizes in the tables are rounded to 0.1 mm; what is out by less than this fits.
@@ -51,8 +52,7 @@ class Tray:
 
     def cell_name(self, cell: int) -> str:
         """The name of a cell given in reading order from 0: `A1` is the marked corner."""
-        row, column = self.position(cell)
-        return f"{row_letters(row)}{column + 1}"
+        return cell_name(*self.position(cell))
 
     def cell_number(self, name: str) -> int:
         """The reading-order number, from 0, of the cell called `name`. Raises ValueError when there is none such."""
@@ -76,24 +76,6 @@ class Tray:
     def top_area_mm2(self) -> float:
         """Area of a cell's top."""
         return top_area_mm2(self.cell_mm, self.shape)
-
-
-def row_letters(row: int) -> str:
-    """Letters of a row counted from 0: A to Z, then AA, AB, as a spreadsheet names columns."""
-    letters = ""
-    row += 1
-    while row:
-        row, rest = divmod(row - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
-
-
-def row_number(letters: str) -> int:
-    """The row, from 0, that capital letters name: the reverse of `row_letters`."""
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - ord("A") + 1
-    return number - 1
 
 
 def top_area_mm2(cell_mm: tuple[float, float], shape: str) -> float:
