@@ -98,3 +98,11 @@ def test_printed_facts_that_cannot_be_meant_count_as_not_kept(tmp_path: Path, fa
 def test_a_device_without_end_is_no_sheet() -> None:
     told = "/dev/zero is a device, which may have no end; name a file\n"
     assert run("verify", "/dev/zero") == (1, "", told)
+
+
+@pytest.mark.parametrize("words", [["show", "/dev/zero"], ["note", "/dev/null", "27-001-7", "remark"]])
+def test_a_device_is_no_book(words: list[str]) -> None:
+    """SQLite takes it for an empty database, and what is written there is lost."""
+    status, out, err = run("book", *words)
+    assert (status, out) == (1, "")
+    assert "it is a device, which keeps nothing" in err

@@ -110,6 +110,8 @@ def _connect(file: Path, mode: str) -> sqlite3.Connection:
     """
     if file.is_dir():
         raise ValueError("it is a folder")
+    if file.exists() and not file.is_file():
+        raise ValueError("it is a device, which keeps nothing")
     if file.exists() and 0 < file.stat().st_size < _LEAST_BYTES:
         raise ValueError("it is not a book, or is damaged")
     uri, wait = f"{file.absolute().as_uri()}?mode={mode}", WAIT_SECONDS if mode == "rwc" else READ_WAIT_SECONDS
