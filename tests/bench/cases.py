@@ -13,11 +13,17 @@ from collections.abc import Callable
 from importlib import import_module
 from typing import Any
 
+from traysheets.base.collecting import collect_seldom
+
 Result = dict[str, float]
 
 
 def timed(work: Callable[[], int]) -> Result:
-    """Seconds and bytes of a piece of work, and the most memory the whole process ever held."""
+    """Seconds and bytes of a piece of work, and the most memory the whole process ever held.
+
+    Waste is collected as seldom as when the command makes sheets, by whichever tool the work is done.
+    """
+    collect_seldom()
     start, cpu_start = time.perf_counter(), time.process_time()
     size = work()
     seconds, cpu_seconds = time.perf_counter() - start, time.process_time() - cpu_start

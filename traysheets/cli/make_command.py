@@ -1,11 +1,11 @@
 """`traysheets make`: all sheets and the records of a plan."""
 
-import gc
 from datetime import date
 from pathlib import Path
 
 import click
 
+from traysheets.base.collecting import collect_seldom
 from traysheets.cli import options
 from traysheets.cli.console import progress, say, tells_problems, warn
 from traysheets.pipeline.making import make
@@ -68,7 +68,7 @@ def command(
     quiet: bool,
 ) -> None:
     """Make the sheets and records of PLAN. Nothing is written unless all of it can be."""
-    _collect_seldom()
+    collect_seldom()
     wanted = Options(
         plan=plan,
         settings=settings,
@@ -96,14 +96,6 @@ def command(
     if made.removed:
         say(f"{made.folder}: removed {', '.join(made.removed)}, which an earlier run wrote and this one put anew")
     say("Print at 100 %, not 'fit to page', and hold a ruler to the 50 mm bar.")
-
-
-def _collect_seldom() -> None:
-    """Let Python look for circles of waste seldom: what a run makes either lives to its end or goes by itself, and to
-    walk over all of it again and again takes a tenth of the time.
-    """
-    gc.freeze()
-    gc.set_threshold(20_000, 10, 10)
 
 
 def told(files: tuple[str, ...]) -> str:
