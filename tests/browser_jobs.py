@@ -13,7 +13,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 import zxingcpp
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 from serve_jobs import PHRASE, PLAN, secrets, sow
 
 from traysheets.bench_site import site_of
@@ -93,3 +93,36 @@ def start(folder: Path) -> Served:
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     return Served(f"http://127.0.0.1:{port}", plan.parent, site, server, thread)
+
+
+def opened(browser: Browser, size: str = "phone", *, script: bool = True) -> Page:
+    """A page of a browser that was never there before; whatever its console complains of is a failure."""
+    width, height = SIZES[size]
+    touch = size == "phone"
+    context = browser.new_context(
+        viewport={"width": width, "height": height}, has_touch=touch, java_script_enabled=script
+    )
+    context.set_default_timeout(10_000)
+    page = context.new_page()
+    page.on("pageerror", lambda error: pytest.fail(f"script: {error}"))
+    return page
+
+
+def pick(page: Page, kind: str) -> None:
+    """Tap a kind of entry."""
+    page.locator(f"#kind-{kind}").click()
+
+
+def look(page: Page, folder: Path, name: str) -> None:
+    """A picture of the whole page, to be looked at."""
+    page.screenshot(path=folder / f"{name}.png", full_page=True)
+
+
+def signed_in(browser: Browser, served: Served, size: str = "phone", *, script: bool = True) -> Page:
+    """A page of the first batch, signed in."""
+    page = opened(browser, size, script=script)
+    page.goto(f"{served.address}/sign-in?next=/B/{served.site.accounts()[0].batch.code}")
+    page.get_by_label("Pass phrase").fill(served.phrase)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", name="Note something")).to_be_visible()
+    return page

@@ -1,4 +1,4 @@
-"""Rows of cells as letters: A to Z, then AA, AB, as a spreadsheet names columns. What a tray is, is told by `trade/`."""
+"""Rows of cells as letters: A to Z, then AA, AB, as a spreadsheet names columns. What a tray is, `trade/` tells."""
 
 
 def row_letters(row: int) -> str:
