@@ -27,7 +27,7 @@ def every_step(place: Path, runs: int, chance: Random) -> Counter[str]:
     begun.write_plan(0)
     begun.make()
     steps = _count(begun)
-    cases = [(mishap, step) for mishap in _MISHAPS for step in range(1, steps + 1)]
+    cases = [(mishap, step) for mishap in _MISHAPS for step in steps]
     for mishap, step in chance.sample(cases, min(runs, len(cases))):
         counts[_one(begun, place / "shop", mishap, step)] += 1
         counts["runs"] += 1
@@ -35,14 +35,15 @@ def every_step(place: Path, runs: int, chance: Random) -> Counter[str]:
     return counts
 
 
-def _count(begun: Workshop) -> int:
-    """How many such calls a run makes."""
+def _count(begun: Workshop) -> list[str]:
+    """All such calls of a run, as `name:when=N`: strace counts the calls of each name on their own."""
     shop = _copy(begun, begun.place.parent / "counted")
     log = shop.place / "log"
     status, said = _traced(shop, "-o", str(log), "-e", f"trace={_CALLS}")
     if status:
         raise PermissionError(said)
-    return sum("(" in line for line in log.read_text().splitlines())
+    made = Counter(line.partition("(")[0] for line in log.read_text().splitlines() if "(" in line)
+    return [f"{name}:when={number}" for name, count in made.items() for number in range(1, count + 1)]
 
 
 def _copy(begun: Workshop, place: Path) -> Workshop:
@@ -60,11 +61,11 @@ def _traced(shop: Workshop, *words: str) -> tuple[int, str]:
     return done.returncode, done.stderr
 
 
-def _one(begun: Workshop, place: Path, mishap: str, step: int) -> str:
+def _one(begun: Workshop, place: Path, mishap: str, step: str) -> str:
     shop = _copy(begun, place)
     before = tree(shop.output)
     log = ("-o", os.devnull, "-e", f"trace={_CALLS}")
-    status, said = _traced(shop, *log, "-e", f"inject={_CALLS}:{mishap}:when={step}")
+    status, said = _traced(shop, *log, "-e", f"inject={step}:{mishap}")
     found = tree(shop.output)
     assert found.keys() == before.keys(), f"{mishap} at step {step}: {found.keys() ^ before.keys()}"
     assert "Traceback" not in said, f"{mishap} at step {step}: {said}"
