@@ -35,7 +35,7 @@ def points(*days: float | None) -> Fact[tuple[EmergencePoint, ...]]:
 
 def crop(name: str = "Onion, bulb", **facts: Any) -> Crop:
     """A crop the tables know nothing of but what is given; bare values become facts."""
-    known: dict[str, Any] = {"aliases": (), "family": "", "usual_method": "single", "multi_sow": True}
+    known: dict[str, Any] = {"aliases": (), "family": "", "usual_method": "single"}
     silent = ("germination_minimum", "seeds_per_gram", "clump_seeds_3in", "clump_seeds_cell", "stations")
     silent += ("seeds_per_station", "seeds_single", "cover_mm", "soil_c", "weeks_to_transplant", "emergence")
     known |= dict.fromkeys(silent)
@@ -79,7 +79,6 @@ BEET = crop(
 TOMATO = crop(
     "Tomato",
     family="Solanaceae",
-    multi_sow=False,
     germination_minimum=Fact(0.75, "found: 7 CFR 201.31"),
     seeds_per_gram=Fact(405.0, "found: 7 CFR 201.46"),
     clump_seeds_3in=(10, 25),

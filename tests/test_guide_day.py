@@ -15,7 +15,7 @@ from traysheets.sheets.guide import guide_pages
 from traysheets.sheets.guide_steps import duties
 from traysheets.sheets.guide_trays import alike
 from traysheets.sheets.job import Job
-from traysheets.sheets.pictures.day_steps import FOR_EVERY_PACKET, Step
+from traysheets.sheets.pictures.day_steps import Step
 from traysheets.sheets.pictures.pen import BOLD_MM, COLOURED
 
 NAMES = ("Longstalk Winter", "Copper Bell", "Dusky Round")
@@ -99,9 +99,9 @@ def test_batches_from_one_packet_stand_together_under_one_number() -> None:
 
 
 def test_a_packet_is_opened_sown_covered_and_shut_before_the_next() -> None:
-    assert FOR_EVERY_PACKET == (Step.OPEN, Step.SOW, Step.FINISH, Step.CLOSE)
     steps = list(Step)
-    assert steps[steps.index(Step.OPEN) : steps.index(Step.CLOSE) + 1] == list(FOR_EVERY_PACKET)
+    of_a_packet = steps[steps.index(Step.OPEN) : steps.index(Step.CLOSE) + 1]
+    assert of_a_packet == [Step.OPEN, Step.SOW, Step.FINISH, Step.CLOSE]
     assert steps[:2] == [Step.FILL, Step.MARK]
 
 

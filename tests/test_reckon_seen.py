@@ -182,7 +182,7 @@ def test_what_is_missing_is_sown_again_with_the_chance_wanted() -> None:
     again = sow_again(100, 80, cell, 2, 0.9, days_needed=35, days_left=50)
     assert again is not None
     assert again.cells is not None
-    assert (again.missing, again.days_short, again.in_time) == (20, 0, True)
+    assert (again.missing, again.days_short) == (20, 0)
     assert again.seeds == 2 * again.cells
     filled = 1 - 0.4**2
     assert binom.sf(19, again.cells, filled) >= 0.9 > binom.sf(19, again.cells - 1, filled)
@@ -191,19 +191,19 @@ def test_what_is_missing_is_sown_again_with_the_chance_wanted() -> None:
 def test_too_late_is_said_in_days() -> None:
     again = sow_again(100, 80, stand(Method.CLUMP, 0.6, 25, 1), 25, 0.9, days_needed=56, days_left=37)
     assert again is not None
-    assert (again.days_short, again.in_time) == (19, False)
+    assert again.days_short == 19
 
 
 def test_without_a_day_of_planting_out_there_is_time_as_far_as_is_known() -> None:
     again = sow_again(100, 80, stand(Method.CLUMP, 0.6, 25, 1), 25, 0.9, None, None)
     assert again is not None
-    assert (again.days_short, again.in_time) == (None, True)
+    assert again.days_short is None
 
 
 def test_dead_seed_is_not_sown_again() -> None:
     again = sow_again(100, 0, stand(Method.CLUMP, 0.0, 25, 1), 25, 0.9, 10, 50)
     assert again is not None
-    assert (again.missing, again.cells, again.seeds, again.in_time) == (100, None, None, False)
+    assert (again.missing, again.cells, again.seeds) == (100, None, None)
 
 
 @pytest.mark.parametrize("up", [100, 101])

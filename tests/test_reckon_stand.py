@@ -121,7 +121,6 @@ def test_a_cell_of_three_stations_with_two_beet_clusters() -> None:
     assert cell_full(0.8775, 3) == pytest.approx(0.675680484375)
     assert places.expected(10) == pytest.approx(26.325)
     assert places.low(10, 0.9) == binom.ppf(0.1, 30, 0.8775)
-    assert places.reach_chance(10, 20) == pytest.approx(binom.sf(19, 30, 0.8775))
 
 
 def test_a_clump_counts_every_seed_and_a_single_cell_one_plant() -> None:

@@ -78,11 +78,6 @@ def ascent_mm(face: str, size_pt: float) -> float:
     return ink("É", face)[1] * size_pt * MM_PER_POINT
 
 
-def descent_mm(face: str, size_pt: float) -> float:
-    """How far letters reach below the base line, as a positive length."""
-    return -ink("g", face)[0] * size_pt * MM_PER_POINT
-
-
 @lru_cache(maxsize=65536)
 def _plain_em_ink(text: str, face: str) -> tuple[float, float]:
     inks = [ink(character, face) for character in shown(text)]

@@ -207,7 +207,6 @@ _UNKNOWN = Crop(
     aliases=(),
     family="",
     usual_method="single",
-    multi_sow=True,
     germination_minimum=None,
     seeds_per_gram=None,
     clump_seeds_3in=None,

@@ -223,11 +223,6 @@ class Again:
     seeds: int | None
     days_short: int | None
 
-    @property
-    def in_time(self) -> bool:
-        """Whether it makes sense: living seed, and time enough as far as is known."""
-        return self.cells is not None and not self.days_short
-
 
 def sow_again(
     wanted: int,

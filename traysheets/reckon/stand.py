@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from traysheets.plan.model import Method
-from traysheets.reckon.binomial import at_least, fewest_groups, most_reached, reaches
+from traysheets.reckon.binomial import fewest_groups, most_reached, reaches
 
 
 def station_filled(germination: float, seeds: int) -> float:
@@ -41,10 +41,6 @@ class Stand:
     def expected(self, cells: int) -> float:
         """Plants to be expected: the mean of the binomial, cells x places x chance."""
         return cells * self.places * self.chance
-
-    def reach_chance(self, cells: int, plants: int) -> float:
-        """The chance of so many plants or more."""
-        return at_least(cells * self.places, self.chance, plants)
 
     def low(self, cells: int, confidence: float) -> int:
         """The most plants that are reached with at least this confidence."""

@@ -53,7 +53,6 @@ class Crop:
     aliases: tuple[str, ...]
     family: str
     usual_method: str
-    multi_sow: bool
     germination_minimum: Fact[float] | None
     seeds_per_gram: Fact[float] | None
     clump_seeds_3in: Fact[tuple[int, int]] | None
@@ -74,8 +73,6 @@ class Crop:
     tender: bool = False
     seed_mm: Fact[tuple[float, float]] | None = None
     minimum_from_state: bool = False
-    at_planting: str = ""
-    notes: str = ""
     origin: str = ""
 
 
@@ -136,7 +133,6 @@ def _crop(link: Row) -> Crop:
         aliases=tuple(filter(None, link["also_called"].split("; "))),
         family=link["family"],
         usual_method=link["usual_method"],
-        multi_sow=practice.get("multi_sow", "no") != "no",
         germination_minimum=federal or state,
         seeds_per_gram=_seeds_per_gram(link["seeds_per_gram_row"]),
         clump_seeds_3in=_range(practice, "community_pot_seeds_3in", int),
@@ -158,8 +154,6 @@ def _crop(link: Row) -> Crop:
         tender=link["tender"] == "yes",
         seed_mm=_seed_mm(link["crop"]),
         minimum_from_state=federal is None and state is not None,
-        at_planting=practice.get("at_planting", ""),
-        notes=practice.get("notes", ""),
         origin=link["origin"],
     )
 

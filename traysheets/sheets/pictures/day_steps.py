@@ -36,9 +36,6 @@ class Step(StrEnum):
     CARRY = "carry"
 
 
-FOR_EVERY_PACKET = (Step.OPEN, Step.SOW, Step.FINISH, Step.CLOSE)
-
-
 @dataclass(frozen=True, slots=True)
 class _Scene:
     pen: Pen
