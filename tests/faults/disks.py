@@ -45,13 +45,12 @@ def full_disks(place: Path, runs: int, chance: Random) -> Counter[str]:
     """Runs on a disk of its own with so much room left, from none to enough."""
     with _small_disk(place, "8m") as disk:
         shop, counts = _begun(disk / "shop"), Counter[str](runs=0)
+        shop.told_in = place
         for number in range(1, runs + 1):
             filler = disk / "filler"
             _fill(filler, leave=chance.randrange(0, 600_000, 4096), disk=disk)
             _hindered(shop, number, counts, after=filler.unlink)
             shutil.rmtree(shop.output)
-            for said in shop.place.glob("said-*"):
-                said.unlink()
     return counts
 
 

@@ -85,7 +85,7 @@ class Workshop:
 
     def __init__(self, place: Path, output: Path | None = None, book: Path | None = None) -> None:
         place.mkdir(parents=True, exist_ok=True)
-        self.place, self.plan = place, place / "plan.toml"
+        self.place, self.plan, self.told_in = place, place / "plan.toml", place
         self.output, self.book = output or place / "plan", book or place / "plan.book.sqlite"
         self.printed: dict[str, str] = {}
 
@@ -97,7 +97,7 @@ class Workshop:
     def start(self, prepare: Callable[[], object] = lambda: None, output: Path | None = None) -> Child:
         """A run of `make` that goes on while the caller looks on."""
         words = ("make", self.plan, "-o", output or self.output, "--book", self.book, *ONLY)
-        return Child(*words, said=self.place / f"said-{time.monotonic_ns()}", prepare=prepare)
+        return Child(*words, said=self.told_in / f"said-{time.monotonic_ns()}", prepare=prepare)
 
     def make(self) -> None:
         """A run that is left alone must do all."""
