@@ -16,22 +16,8 @@ from traysheets.sheets.cautions import met
 from traysheets.sheets.chores import Chore, chores
 from traysheets.sheets.frame import Head
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import (
-    Part,
-    Said,
-    Sign,
-    Stack,
-    WritingLine,
-    caution_lines,
-    closing,
-    columns,
-    day_head,
-    few,
-    group_head,
-    heading,
-    row,
-    tick_box,
-)
+from traysheets.sheets.list_parts import Part, Said, Sign, Stack, WritingLine, caution_lines, columns, few, tick_box
+from traysheets.sheets.list_strips import closing, day_head, group_head, heading, row
 from traysheets.sheets.lists import Listing, Strip, growth, list_frame, listing_pages
 from traysheets.sheets.standing_places import MOST_PLACES
 from traysheets.sheets.steps import Step, Task, days

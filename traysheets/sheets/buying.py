@@ -9,20 +9,8 @@ from traysheets.reckon.seeds import set_out
 from traysheets.sheets import measures
 from traysheets.sheets.frame import Frame, Head
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import (
-    Badge,
-    Part,
-    Said,
-    Sign,
-    Stack,
-    Under,
-    WritingLine,
-    columns,
-    group_head,
-    heading,
-    row,
-    tick_box,
-)
+from traysheets.sheets.list_parts import Badge, Part, Said, Sign, Stack, Under, WritingLine, columns, tick_box
+from traysheets.sheets.list_strips import group_head, heading, row
 from traysheets.sheets.lists import Listing, Strip, growth, list_frame
 
 _ROW_MM = 9.5

@@ -13,7 +13,8 @@ from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
 from traysheets.sheets.guide_text import LEAST_PT, Room, Saying, lettered, words_of
 from traysheets.sheets.lesson import lesson
-from traysheets.sheets.list_parts import Badge, Column, Part, Said, Sign, Stack, Under, columns, few, row, swatch
+from traysheets.sheets.list_parts import Badge, Column, Part, Said, Sign, Stack, Under, columns, few, swatch
+from traysheets.sheets.list_strips import row
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.pictures.from_above import cell_from_above
 from traysheets.sheets.pictures.signs import caution_sign

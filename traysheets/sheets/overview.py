@@ -16,7 +16,8 @@ from traysheets.sheets.bars import Bars, standing_of
 from traysheets.sheets.beside import beside
 from traysheets.sheets.frame import Frame, Head
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import Column, Said, Stack, columns, section_head
+from traysheets.sheets.list_parts import Column, Said, Stack, columns
+from traysheets.sheets.list_strips import section_head
 from traysheets.sheets.lists import Listing, Strip, drawn, growth, height_mm, list_frame, paginate
 from traysheets.sheets.timeline import Timeline
 

@@ -26,14 +26,12 @@ from traysheets.sheets.list_parts import (
     Stack,
     Under,
     caution_lines,
-    closing,
     columns,
     few,
-    heading,
-    row,
     swatch,
     tick_box,
 )
+from traysheets.sheets.list_strips import closing, heading, row
 from traysheets.sheets.lists import Listing, Strip, growth, list_frame, listing_pages
 from traysheets.sheets.looks import Look, looks
 from traysheets.sheets.pictures.pen import tints

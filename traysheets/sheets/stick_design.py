@@ -20,10 +20,10 @@ from traysheets.sheets.stick_lines import (
     Setting,
     have_room,
     set_column,
-    set_name,
     size_of,
     whole_steps,
 )
+from traysheets.sheets.stick_name import set_name
 from traysheets.trade.stocks import Stock
 
 LARGEST_NAME_PT = 26.0

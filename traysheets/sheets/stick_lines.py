@@ -1,4 +1,4 @@
-"""How the lettering of a stick is set: the name in its box, the facts in their column.
+"""How the facts of a stick are set in their column. How its name is set is `stick_name.py`.
 
 A fact too long for a line is said shorter, condensed, set a little smaller, broken over two rows, set smaller still,
 cut. When the lines are too many for the column, facts share lines; when that is not enough the least important is left
@@ -11,16 +11,13 @@ from itertools import pairwise, product, zip_longest
 
 from traysheets.page.faces import NARROWER
 from traysheets.page.fonts import remembered
-from traysheets.page.lettering import MM_PER_POINT, SIZE_STEP_PT, Fitted, fit, fits, ink_mm, over_lines, width_mm
+from traysheets.page.lettering import MM_PER_POINT, SIZE_STEP_PT, Fitted, fit, fits, ink_mm, width_mm
 from traysheets.sheets.stick_facts import IMPORTANCE, Piece
-from traysheets.sheets.stick_layout import LINE_EM, NAME_LEADING, Box
+from traysheets.sheets.stick_layout import LINE_EM, Box
 
 LEAST_PT = 6.0
 LEAST_CODE_PT = 7.0
 GOOD_CODE_PT = 8.0
-MOST_NAME_LINES = 4
-WORTH_A_LINE = 1.12
-"""How much larger a name must come out over more lines to be broken."""
 WORTH_A_ROW = 0.8
 """How much smaller a fact may be set before it is broken over two rows."""
 MOST_STRETCH = 0.35
@@ -103,12 +100,12 @@ class _Line:
 def _line(pieces: tuple[Piece, ...], parts: tuple[_Part, ...], cut: bool = False, between: str = SEPARATOR) -> _Line:
     sizes = [part.size_pt for part in parts]
     rows_mm = (len(parts[0].rows) - 1) * parts[0].size_pt * LINE_EM * MM_PER_POINT
-    above = max(_reach_mm(part.rows[0], part.face, part.size_pt)[0] for part in parts)
-    below = max(_reach_mm(part.rows[-1], part.face, part.size_pt)[1] for part in parts)
+    above = max(reach_mm(part.rows[0], part.face, part.size_pt)[0] for part in parts)
+    below = max(reach_mm(part.rows[-1], part.face, part.size_pt)[1] for part in parts)
     return _Line(pieces, parts, cut, max(sizes), above, rows_mm, below, width_mm(between, "regular", min(sizes)))
 
 
-def _reach_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
+def reach_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
     """How far a text reaches above and below its base line, what is usual at the least."""
     below, above = ink_mm(text, face, size_pt)
     em = size_pt * MM_PER_POINT
@@ -118,56 +115,6 @@ def _reach_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
 def _sign_mm(kind: str, size_pt: float) -> float:
     """Room for the sign drawn before treated seed."""
     return SIGN_EM * size_pt * MM_PER_POINT if kind == "treated" else 0.0
-
-
-def set_name(text: str, box: Box, size_pt: float) -> tuple[tuple[Setting, ...], bool]:
-    """The name in its box, over as many lines as make it largest; and whether it had to be cut."""
-    fitted = _name(text, box.width_mm, box.height_mm, size_pt)
-    bases, height = _bases_mm(fitted.lines, fitted.face, fitted.size_pt)
-    top = box.y_mm + max(0.0, (box.height_mm - height) / 2)
-    lines = zip(fitted.lines, bases, strict=True)
-    face, size_pt = fitted.face, fitted.size_pt
-    return tuple(Setting("name", line, face, size_pt, box.x_mm, top + base) for line, base in lines), fitted.cut
-
-
-def _bases_mm(lines: Sequence[str], face: str, size_pt: float) -> tuple[list[float], float]:
-    """The base lines of lines of a name from the top of the first, and how high they are together."""
-    reaches = [_reach_mm(line, face, size_pt) for line in lines]
-    bases = [reaches[0][0]]
-    for (_, below), (above, _) in pairwise(reaches):
-        bases.append(bases[-1] + max(NAME_LEADING * size_pt * MM_PER_POINT, below + above))
-    return bases, bases[-1] + reaches[-1][1]
-
-
-@remembered(maxsize=16384)
-def _name(text: str, width: float, height: float, size_pt: float) -> Fitted:
-    one = _over(text, 1, width, height, size_pt)
-    if one.size_pt >= LEAST_PT and size_pt <= WORTH_A_LINE * one.size_pt:
-        return one
-    tries = [one, *(_over(text, lines, width, height, size_pt) for lines in range(2, MOST_NAME_LINES + 1))]
-    largest = max(tries, key=lambda fitted: fitted.size_pt)
-    if one.size_pt >= LEAST_PT and largest.size_pt <= WORTH_A_LINE * one.size_pt:
-        return one
-    if largest.size_pt >= LEAST_PT:
-        return largest
-    return _cut(text, width, height)
-
-
-def _cut(text: str, width: float, height: float) -> Fitted:
-    """The name at `LEAST_PT` over as many lines as go in, one at any rate, the last ending in an ellipsis."""
-    cuts = [fit(text, "bold", width, LEAST_PT, LEAST_PT, lines) for lines in range(MOST_NAME_LINES, 0, -1)]
-    return next((it for it in cuts if fits(_bases_mm(it.lines, it.face, it.size_pt)[1], height)), cuts[-1])
-
-
-def _over(text: str, lines: int, width: float, height: float, size_pt: float) -> Fitted:
-    """The name over so many lines, as large as it goes, were it below `LEAST_PT`; condensed where that is larger."""
-    tries = []
-    for face in ("bold", NARROWER["bold"]):
-        broken = over_lines(text, lines, face)
-        wide_pt = width / max(width_mm(line, face, 1) for line in broken)
-        high_pt = height / _bases_mm(broken, face, 1)[1]
-        tries.append(Fitted(broken, face, whole_steps(min(size_pt, wide_pt, high_pt)), cut=False))
-    return max(tries, key=lambda fitted: fitted.size_pt)
 
 
 def whole_steps(size_pt: float) -> float:
