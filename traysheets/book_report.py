@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any
 
 from traysheets.base.errors import BookError, FileError, Problem
 from traysheets.base.words import words_for
@@ -18,7 +18,7 @@ from traysheets.book.entries import Entry, Kind, Note, in_force, strikes_out
 from traysheets.book.numbers import read_count
 from traysheets.book.opening import check_whole
 from traysheets.bookkeeping import Account, account, accounts, book_beside, note
-from traysheets.export.files import write_one
+from traysheets.export.files import put, write_one
 from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.telling import counted, in_short, on_hand
 
@@ -169,11 +169,7 @@ def write_export(book: Path, target: Path, *, as_json: bool, force: bool) -> Non
     """Write the whole book as CSV or JSON. Raises BookError, or FileError where the target is there already."""
     content = exported(book, as_json=as_json)
     _may_write(book, target, force)
-    write_one(target, partial(_put, content))
-
-
-def _put(content: bytes, file: BinaryIO) -> None:
-    file.write(content)
+    write_one(target, partial(put, content))
 
 
 def backup(book: Path, target: Path, *, force: bool) -> int:

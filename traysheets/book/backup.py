@@ -3,9 +3,10 @@
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, contextmanager
 from pathlib import Path
 
+from traysheets.base.disk import sync_names
 from traysheets.base.errors import BookError
 from traysheets.book.opening import DAMAGED, as_it_is, told
 
@@ -50,17 +51,7 @@ def _whole_or_not(target: Path) -> Iterator[Path]:
         with part.open("rb+") as written:
             os.fsync(written.fileno())
         part.replace(target)
-        _sync_name(target.parent)
+        sync_names(target.parent)
     finally:
         for left in (part, part.with_name(f"{part.name}-journal")):
             left.unlink(missing_ok=True)
-
-
-def _sync_name(folder: Path) -> None:
-    """Bring the new name to the disk, where a folder can be synced at all."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)

@@ -22,6 +22,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO, TypeAlias
 
+from traysheets.base.disk import sync_names
 from traysheets.base.errors import FileError, Problem
 from traysheets.export import filenames
 from traysheets.export.disk_errors import UNFINISHED, told
@@ -70,6 +71,11 @@ def write_all(
         before_final()
         _put_in_place(folder, state, Written(written.files, marks, going))
         return Wrote(names, tuple(going), left)
+
+
+def put(content: bytes, file: BinaryIO) -> None:
+    """Write what is there already."""
+    file.write(content)
 
 
 def write_one(path: Path, writer: Writer) -> None:
@@ -172,16 +178,6 @@ def _synced(path: Path) -> Fingerprint:
         return fingerprint(file)
 
 
-def _sync_names(folder: Path) -> None:
-    """Bring the final names to the disk, where a folder can be synced at all."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
-
-
 # ---- from the first final name on
 
 
@@ -206,7 +202,7 @@ def _put_in_place(folder: Path, state: Path, moving: Written) -> None:
             _put_back(folder, state, name)
         _save(moving.settled(folder), state)
         raise
-    _sync_names(folder)
+    sync_names(folder)
     _save(moving.done, state)
 
 

@@ -14,11 +14,11 @@ from traysheets.base.errors import BookError, PlanError
 from traysheets.base.notices import Notice
 from traysheets.base.workers import cores, shared_out
 from traysheets.book.book import enter
-from traysheets.export.files import Writer, write_all
+from traysheets.export.files import Writer, put, write_all
 from traysheets.page.fonts import Fonts, font_files, with_fonts
 from traysheets.pipeline.checking import Checked, check, checked, wanted_batch
 from traysheets.pipeline.options import Options
-from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files, put
+from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files
 from traysheets.reckon.model import Reckoned
 from traysheets.sheets.accounts import account
 from traysheets.sheets.characters import require_characters

@@ -6,10 +6,10 @@ Here is which function draws what, and how its file is named. When files get wri
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import BinaryIO, TypeVar
+from typing import TypeVar
 
 from traysheets.export.calendar import write_calendar
-from traysheets.export.files import Writer
+from traysheets.export.files import Writer, put
 from traysheets.export.html import record_files
 from traysheets.export.pdf import write_pdf
 from traysheets.export.tables import csv_bytes, json_bytes
@@ -108,11 +108,6 @@ def _record_files(checked: Checked, progress: Progress) -> Iterator[tuple[str, W
     tables = {"json": json_bytes(facts_of(lasting, job)), "csv": csv_bytes(TABLE_COLUMNS, rows)}
     for ending, content in tables.items():
         yield f"{RECORDS}/records.{ending}", partial(put, content)
-
-
-def put(content: bytes, file: BinaryIO) -> None:
-    """Write what is there already."""
-    file.write(content)
 
 
 def counted(pages: Iterator[T], name: str, progress: Progress) -> Iterator[T]:
