@@ -401,9 +401,9 @@ def test_a_file_of_another_program_is_held_to_what_can_be_known(looked: Callable
 
 
 def test_very_many_pages_end_in_words(looked: Callable[[bytes], Report], monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("traysheets.verify.verify.MOST_PAGES", 2)
+    monkeypatch.setattr("traysheets.verify.verify.MOST_PAGES_OF_SHEET", 2)
     assert looked(maps()).unchecked == ["only the first 2 of its 3 pages were looked at"]
-    monkeypatch.setattr("traysheets.verify.verify.MOST_UNKNOWN_PAGES", 3)
+    monkeypatch.setattr("traysheets.verify.verify.MOST_PAGES_UNKNOWN", 3)
     pdf, saved = pikepdf.new(), io.BytesIO()
     for _ in range(5000):
         pdf.add_blank_page(page_size=(100, 100))

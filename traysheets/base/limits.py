@@ -66,6 +66,29 @@ LONGEST_GAP_DAYS = 731
 MOST_WEEKS = 104
 FIRST_SEASON, LAST_SEASON = 1900, 2999
 
+# ---- the book, and what phones send
+
+MOST_LETTERS_IN_WHO = 60
+MOST_LETTERS_IN_REMARK = 2_000
+MOST_LETTERS_IN_KEY = 100
+"""Of what tells an entry sent twice from two entries alike."""
+MOST_LETTERS_TYPED_TO_FIND = 80
+MOST_LETTERS_SCANNED = 1_000
+"""Of a code or an address; those of the sheets hold an address, or 47 letters of text."""
+LEAST_LETTERS_IN_PHRASE, MOST_LETTERS_IN_PHRASE = 8, 200
+"""Of the pass phrase; a longer one would only take the hash longer."""
+MOST_BYTES_SENT = 65_536
+"""Of a form: a remark, each of its characters in 12 bytes when escaped, and room."""
+MOST_CONNECTIONS = 200
+"""Of phones to a server, each tab a few."""
+
+# ---- finished sheets read back
+
+MOST_BYTES_OF_SHEET = 1_073_741_824
+MOST_PAGES_OF_SHEET = 20_000
+MOST_PAGES_UNKNOWN = 300
+"""Of a file that does not say that it is ours: all its pages must be searched for codes."""
+
 # ---- sizes
 
 LARGEST_QUANTITY = 10**12

@@ -6,14 +6,11 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from traysheets.base.errors import BookError, Problem
+from traysheets.base.limits import MOST_LETTERS_IN_KEY, MOST_LETTERS_IN_REMARK, MOST_LETTERS_IN_WHO
 from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Entry, Kind, Note, strikes_out
 from traysheets.book.measures import Places, most_places, places_of
 from traysheets.book.model import CLUSTER, Kept
 from traysheets.book.said import said
-
-LONGEST_WHO = 60
-LONGEST_REMARK = 2000
-LONGEST_KEY = 100
 
 AHEAD = timedelta(days=1)
 """Tomorrow is asked about, not refused: where the computer's time zone is another one, it may be today at the bench."""
@@ -33,10 +30,10 @@ def tidied(note: Note) -> Note:
 
 def check_key(key: str) -> None:
     """Raises BookError for the key of an entry that is none."""
-    if not (0 < len(key) <= LONGEST_KEY and key.isascii() and key.isprintable()):
+    if not (0 < len(key) <= MOST_LETTERS_IN_KEY and key.isascii() and key.isprintable()):
         raise BookError(
             "an entry needs a key of its own, so that sent twice it is stored once:"
-            f" 1 to {LONGEST_KEY} plain characters"
+            f" 1 to {MOST_LETTERS_IN_KEY} plain characters"
         )
 
 
@@ -102,7 +99,7 @@ def most_counted(kind: Kind, places: Places) -> int:
 
 
 def _texts(note: Note) -> Iterator[Problem]:
-    for called, text, most in (("who", note.who, LONGEST_WHO), ("remark", note.remark, LONGEST_REMARK)):
+    for called, text, most in (("who", note.who, MOST_LETTERS_IN_WHO), ("remark", note.remark, MOST_LETTERS_IN_REMARK)):
         if len(text) > most:
             yield said(f"entry.long_{called}", count=len(text), most=most)
         if found := _unwritable(text, "\n" if called == "remark" else ""):

@@ -10,15 +10,12 @@ from flask import Flask, Response, redirect, render_template, request
 from werkzeug.exceptions import HTTPException
 
 from traysheets.base.errors import BookError, TraysheetsError
-from traysheets.book.checks import LONGEST_REMARK
+from traysheets.base.limits import MOST_BYTES_SENT, MOST_LETTERS_IN_REMARK
 from traysheets.serve import pages, static, tongue, writing
 from traysheets.serve.access import Access, from_elsewhere, token
 from traysheets.serve.site import Site, without_folder
 from traysheets.serve.telling import FILTERS
 from traysheets.serve.tongue import here, speech, tongues
-
-MOST_BYTES = 64 * 1024
-"""The largest form: a remark of 2,000 characters, each of 12 bytes when escaped, and room."""
 
 HEADERS = {
     "Content-Security-Policy": (
@@ -56,8 +53,8 @@ def create_app(site: Site, access: Access) -> Flask:
     app = Flask(__name__, static_folder=None)
     app.config.update(
         SECRET_KEY=access.secrets.signing,
-        MAX_CONTENT_LENGTH=MOST_BYTES,
-        MAX_FORM_MEMORY_SIZE=MOST_BYTES,
+        MAX_CONTENT_LENGTH=MOST_BYTES_SENT,
+        MAX_FORM_MEMORY_SIZE=MOST_BYTES_SENT,
         MAX_FORM_PARTS=50,
         SESSION_COOKIE_NAME="traysheets",
         SESSION_COOKIE_HTTPONLY=True,
@@ -131,7 +128,7 @@ def _page(
 ) -> tuple[str, int, dict[str, str]]:
     say = speech()
     heading, text = said or SAID.get(status, _OTHERWISE)
-    texts = [say.one(say(text, most=LONGEST_REMARK))]
+    texts = [say.one(say(text, most=MOST_LETTERS_IN_REMARK))]
     return render_template("problem.html", heading=say(heading), texts=texts), status, headers or {}
 
 

@@ -7,13 +7,10 @@ from dataclasses import dataclass, field
 from urllib.parse import unquote
 
 from traysheets.base.errors import nearest
+from traysheets.base.limits import MOST_LETTERS_SCANNED, MOST_LETTERS_TYPED_TO_FIND
 from traysheets.book.codes import read_typed
 from traysheets.bookkeeping import Account
 from traysheets.serve.trays import trays_of
-
-LONGEST = 80
-LONGEST_SCANNED = 1000
-"""Characters that are read of what was pasted; the codes of the sheets hold an address, or 47 characters of text."""
 
 _LEAST_FIGURES = 3
 _TRAY_PATH = re.compile(r"T/(\d{1,6})", re.IGNORECASE)
@@ -41,7 +38,7 @@ def find(typed: str, accounts: Sequence[Account]) -> Found:
 
     Words are looked for in code, crop, variety, lot and place of a batch.
     """
-    typed = " ".join(typed.split())[:LONGEST_SCANNED]
+    typed = " ".join(typed.split())[:MOST_LETTERS_SCANNED]
     codes = {one.batch.code for one in accounts}
     if code := _code(typed, codes):
         return Found(code=code)
@@ -51,7 +48,7 @@ def find(typed: str, accounts: Sequence[Account]) -> Found:
     meant = parts[-1] if parts else typed
     if code := _code(meant, codes) or _code_within(typed, codes):
         return Found(code=code)
-    return _by_words(meant[:LONGEST], accounts)
+    return _by_words(meant[:MOST_LETTERS_TYPED_TO_FIND], accounts)
 
 
 def _path(typed: str) -> list[str]:

@@ -7,12 +7,13 @@ from urllib.parse import quote
 from flask import Blueprint, abort, current_app, redirect, render_template, request, session
 from werkzeug.wrappers import Response
 
+from traysheets.base.limits import MOST_LETTERS_SCANNED, MOST_LETTERS_TYPED_TO_FIND
 from traysheets.book.due import Due
 from traysheets.book.model import Kept
 from traysheets.bookkeeping import Account, details_in
 from traysheets.serve.access import own_path
 from traysheets.serve.facts import facts_of
-from traysheets.serve.lookup import LONGEST, LONGEST_SCANNED, Found, find
+from traysheets.serve.lookup import Found, find
 from traysheets.serve.notes import choices, new_key
 from traysheets.serve.site import Drawn, Site
 from traysheets.serve.speech import Said
@@ -50,7 +51,7 @@ def index() -> str:
 @blueprint.get("/find")
 def search() -> str | Response | tuple[str, int]:
     """The batch of a typed code, or the batches that have the words."""
-    typed = request.args.get("q", "")[:LONGEST_SCANNED].strip()
+    typed = request.args.get("q", "")[:MOST_LETTERS_SCANNED].strip()
     return _way_to(typed, find(typed, site().accounts())) if typed else redirect("/", 303)
 
 
@@ -61,7 +62,7 @@ def _way_to(typed: str, found: Found) -> Response | tuple[str, int]:
     if found.tray is not None:
         return redirect(f"/T/{found.tray}", 303)
     help = speech()(found.help, **found.values) if found.help else ""
-    page = render_template("found.html", typed=typed[:LONGEST], found=found, help=help)
+    page = render_template("found.html", typed=typed[:MOST_LETTERS_TYPED_TO_FIND], found=found, help=help)
     return page, 200 if found.accounts else 404
 
 

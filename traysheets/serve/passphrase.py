@@ -14,8 +14,8 @@ from threading import Lock
 from werkzeug.security import check_password_hash, generate_password_hash
 
 from traysheets.base.errors import FileError
+from traysheets.base.limits import LEAST_LETTERS_IN_PHRASE, MOST_LETTERS_IN_PHRASE
 
-LEAST, MOST = 8, 200
 _METHOD = "scrypt:32768:8:1"
 _one_at_a_time = Lock()
 """A check takes 32 MiB on purpose; many at once would take the machine's memory."""
@@ -30,7 +30,7 @@ class Secrets:
 
     def opens(self, phrase: str) -> bool:
         """Whether it is the pass phrase. Takes some hundredths of a second, always."""
-        if self.hashed is None or len(phrase) > MOST:
+        if self.hashed is None or len(phrase) > MOST_LETTERS_IN_PHRASE:
             return False
         with _one_at_a_time:
             return check_password_hash(self.hashed, _normal(phrase))
@@ -38,8 +38,9 @@ class Secrets:
     def closing(self, phrase: str) -> "Secrets":
         """With a new pass phrase, and a new secret so that all sessions end. Raises FileError for a weak phrase."""
         phrase = _normal(phrase)
-        if not LEAST <= len(phrase) <= MOST:
-            raise FileError(f"a pass phrase has {LEAST} to {MOST} characters; three or four words are good")
+        if not LEAST_LETTERS_IN_PHRASE <= len(phrase) <= MOST_LETTERS_IN_PHRASE:
+            few_to_many = f"{LEAST_LETTERS_IN_PHRASE} to {MOST_LETTERS_IN_PHRASE}"
+            raise FileError(f"a pass phrase has {few_to_many} characters; three or four words are good")
         return Secrets(generate_password_hash(phrase, _METHOD))
 
 

@@ -10,11 +10,10 @@ from waitress import wasyncore
 from waitress.server import create_server
 
 from traysheets.base.errors import FileError
-from traysheets.serve.app import MOST_BYTES
+from traysheets.base.limits import MOST_BYTES_SENT, MOST_CONNECTIONS
 
 _THREADS = 16
 _MOST_HEADER_BYTES = 16 * 1024
-_MOST_CONNECTIONS = 200
 _IDLE_SECONDS = 30
 _NOWHERE = "192.0.2.1", "2001:db8::1"
 """Addresses that lead nowhere (RFC 5737, RFC 3849): asked for the way to them, a machine tells its own address."""
@@ -34,9 +33,9 @@ class Server:
             sockets=[bound],
             threads=_THREADS,
             ident=None,
-            max_request_body_size=MOST_BYTES + 1,
+            max_request_body_size=MOST_BYTES_SENT + 1,
             max_request_header_size=_MOST_HEADER_BYTES,
-            connection_limit=_MOST_CONNECTIONS,
+            connection_limit=MOST_CONNECTIONS,
             channel_timeout=_IDLE_SECONDS,
             clear_untrusted_proxy_headers=True,
         )

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from traysheets.base.errors import FileError
+from traysheets.base.limits import MOST_BYTES_OF_SHEET, MOST_PAGES_OF_SHEET, MOST_PAGES_UNKNOWN
 from traysheets.page.note import KEY, Note, NotedPage, read_note
 from traysheets.verify import pdfium
 from traysheets.verify.codes import code_findings, codes
@@ -15,11 +16,6 @@ from traysheets.verify.pages import document_findings, page_findings
 from traysheets.verify.pdfium import MM_PER_POINT, UnopenableError
 from traysheets.verify.raw import Raw, raw, resized
 from traysheets.verify.report import Finding, Part, Report
-
-MOST_BYTES = 1 << 30
-MOST_PAGES = 20_000
-MOST_UNKNOWN_PAGES = 300
-"""Pages looked at of a file without a note, all of which must be searched for codes."""
 
 Progress = Callable[[str, int], None]
 
@@ -47,7 +43,7 @@ def _read(file: Path) -> bytes:
     try:
         if file.is_dir():
             raise FileError(f"{file} is a folder; name a file in it, such as {file / 'maps.pdf'}")
-        if file.stat().st_size > MOST_BYTES:
+        if file.stat().st_size > MOST_BYTES_OF_SHEET:
             raise FileError(f"{file} is larger than 1 GB, which no sheet of ours is")
         if not file.is_file():
             raise FileError(f"{file} is a device, which may have no end; name a file")
@@ -80,7 +76,7 @@ def _look(document: Any, bare: Raw, report: Report, progress: Progress) -> None:
     note = _note(document) or bare.note
     report.made_by, report.pages = _made_by(document, note), len(document)
     report.add([*_byte_findings(bare), *_saved_again(bare, note), *document_findings(document, note)])
-    most = MOST_PAGES if note else MOST_UNKNOWN_PAGES
+    most = MOST_PAGES_OF_SHEET if note else MOST_PAGES_UNKNOWN
     if report.pages > most:
         report.unchecked.append(f"only the first {most} of its {report.pages} pages were looked at")
     sizes: dict[tuple[float, float], None] = {}
