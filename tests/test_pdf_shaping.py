@@ -165,7 +165,8 @@ from mark_pages import pdf_of
 from traysheets.page.fonts import with_fonts
 from traysheets.page.marks import Page, Text
 with with_fonts(fonts()):
-    marks = [Text(20, 10 + 5 * i, name, face) for i, name in enumerate(NAMES) for face in ("bold", "code")]
+    columns = ((20, "bold"), (70, "code"))
+    marks = [Text(x, 10 + 5 * i, name, face) for i, name in enumerate(NAMES) for x, face in columns]
     sys.stdout.buffer.write(pdf_of([Page(130, 80, tuple(marks))]))
 """
 
