@@ -1,6 +1,8 @@
 """The command line from outside: what is printed where, exit statuses, and that nothing is written wrongly."""
 
+import errno
 import json
+import os
 import subprocess
 import sys
 from datetime import date
@@ -164,6 +166,16 @@ def test_new_writes_a_plan_that_make_accepts_and_never_overwrites(tmp_path: Path
     assert file.read_text(encoding="utf-8") == text
 
 
+def test_new_on_a_full_disk_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    result = run("new", tmp_path / "mine.toml")
+    assert (result.exit_code, result.stderr) == (1, "the disk is full: nothing was changed\n")
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize(
     ("today", "season"), [(date(2026, 11, 24), 2027), (date(2027, 2, 28), 2027), (date(2027, 3, 1), 2028)]
 )
@@ -230,6 +242,22 @@ except SystemExit:
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "['traysheets.cli', 'traysheets.cli.harmless', 'traysheets.cli.main']"
+
+
+def test_checking_a_plan_loads_nothing_that_draws(plan: Path) -> None:
+    code = f"""
+import sys
+from traysheets.cli.main import main
+sys.argv = ["traysheets", "check", "--quiet", {str(plan)!r}]
+try:
+    main()
+except SystemExit:
+    print(*sys.modules)
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded = set(done.stdout.splitlines()[-1].split())
+    assert "traysheets.pipeline.checking" in loaded
+    assert loaded.isdisjoint({"reportlab", "jinja2", "qrcode", "icalendar", "flask", "traysheets.export"})
 
 
 def test_the_sample_plan_is_made_whole(tmp_path: Path) -> None:

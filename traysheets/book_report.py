@@ -10,7 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from traysheets.base.errors import BookError, FileError, Problem
+from traysheets.base.errors import BookError
 from traysheets.base.words import words_for
 from traysheets.book import rows
 from traysheets.book.backup import backup as _backup
@@ -18,7 +18,7 @@ from traysheets.book.entries import Entry, Kind, Note, in_force, strikes_out
 from traysheets.book.numbers import read_count
 from traysheets.book.opening import check_whole
 from traysheets.bookkeeping import Account, account, accounts, book_beside, note
-from traysheets.export.files import put, write_one
+from traysheets.export.files import may_write, put, write_one
 from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.telling import counted, in_short, on_hand
 
@@ -168,18 +168,17 @@ def exported(book: Path, *, as_json: bool) -> bytes:
 def write_export(book: Path, target: Path, *, as_json: bool, force: bool) -> None:
     """Write the whole book as CSV or JSON. Raises BookError, or FileError where the target is there already."""
     content = exported(book, as_json=as_json)
-    _may_write(book, target, force)
+    _refuse_taken(book, target, force)
     write_one(target, partial(put, content))
 
 
 def backup(book: Path, target: Path, *, force: bool) -> int:
     """Copy a book while it is in use, and give the size of the copy in bytes. Raises BookError or FileError."""
-    _may_write(book, target, force)
+    _refuse_taken(book, target, force)
     return _backup(book_meant(book), target)
 
 
-def _may_write(book: Path, target: Path, force: bool) -> None:
+def _refuse_taken(book: Path, target: Path, force: bool) -> None:
     if target.exists() and book_meant(book).exists() and target.samefile(book_meant(book)):
         raise BookError(f"{target} is the book itself; give another name")
-    if target.exists() and not force:
-        raise FileError(Problem("is there already; choose another name, or replace it with --force", str(target)))
+    may_write([target], force)

@@ -1,11 +1,10 @@
-"""What can be looked up without a plan: the built-in tables, the starter plan, the schema of the plan file."""
+"""What can be looked up without a plan: the built-in tables, the schema of the plan file."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from traysheets.base.words import languages, words_for
-from traysheets.plan.starter import starter_plan as _starter_plan
 from traysheets.trade.crops import Crop, Fact, crops
 from traysheets.trade.papers import PAPERS
 from traysheets.trade.stocks import built_in_stocks
@@ -19,11 +18,6 @@ class Listing:
     headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     numbers: tuple[int, ...] = ()
-
-
-def starter_plan(season: int) -> str:
-    """The text of a starter plan for the spring of a year, that can be made as it is."""
-    return _starter_plan(season)
 
 
 def plan_schema() -> dict[str, Any]:

@@ -6,7 +6,7 @@ import click
 
 from traysheets.cli import options
 from traysheets.cli.console import say, tells_problems, warn
-from traysheets.pipeline.converting import convert
+from traysheets.pipeline.plan_files import convert
 
 
 @click.command()

@@ -5,10 +5,9 @@ from pathlib import Path
 
 import click
 
-from traysheets.base.errors import FileError
 from traysheets.cli import options
 from traysheets.cli.console import say, tells_problems
-from traysheets.reference import starter_plan
+from traysheets.pipeline.plan_files import begin
 
 
 @click.command()
@@ -16,13 +15,7 @@ from traysheets.reference import starter_plan
 @tells_problems
 def command(file: Path) -> None:
     """Write a starter plan to FILE, commented, that `make` accepts as it is."""
-    try:
-        with file.open("x", encoding="utf-8", newline="\n") as new:
-            new.write(starter_plan(coming_season(date.today())))
-    except FileExistsError:
-        raise FileError(f"{file} is there already and was left as it is; choose another name") from None
-    except OSError as error:
-        raise FileError(f"{file} cannot be written: {error.strerror}") from None
+    begin(file, coming_season(date.today()))
     say(f"Wrote {file}. Next: traysheets check {file}")
 
 

@@ -78,6 +78,14 @@ def put(content: bytes, file: BinaryIO) -> None:
     file.write(content)
 
 
+def may_write(files: Iterable[Path], force: bool) -> None:
+    """Raise FileError with every file that is there already, unless `force`: no file alone is replaced unasked."""
+    there = [] if force else [file for file in files if file.exists()]
+    if there:
+        text = "is there already; choose another name, or replace it with --force"
+        raise FileError(Problem(text, str(file)) for file in there)
+
+
 def write_one(path: Path, writer: Writer) -> None:
     """Write one file whole or not at all, replacing what is there. Raises FileError; `path` is then as it was."""
     part = path.with_name(f".{path.name}{UNFINISHED}")

@@ -4,10 +4,9 @@ from functools import partial
 from pathlib import Path
 
 from traysheets.base.words import words_for
-from traysheets.export.files import write_one
+from traysheets.export.files import may_write, write_one
 from traysheets.export.pdf import write_pdf
 from traysheets.page.marks import Document
-from traysheets.pipeline.converting import may_write
 from traysheets.sheets.printer_check import printer_pages
 from traysheets.trade.papers import PAPERS
 
@@ -22,6 +21,6 @@ def printer_check(file: Path, paper: str, language: str = "en", *, force: bool =
     given; nothing is then written.
     """
     words = words_for(language.casefold())
-    may_write([str(file)], force)
+    may_write([file], force)
     pages = printer_pages(PAPERS[paper], words, "inch" if paper in _INCH_PAPERS else "metric")
     write_one(file, partial(write_pdf, Document(words("titles.printer"), pages, language=words.language)))
