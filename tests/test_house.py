@@ -1,6 +1,7 @@
 """The house: which room may import which, over every import, also those inside functions and for types only."""
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
@@ -92,6 +93,14 @@ def trespasses(path: Path, own: str) -> list[str]:
 @pytest.mark.parametrize("path", files(), ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_no_arrow_runs_back(path: Path) -> None:
     assert trespasses(path, room_of(path)) == []
+
+
+def test_every_room_stands_in_the_table_for_contributors() -> None:
+    table = re.findall(
+        r"^\| `(\w+)(?:/|\.py)` \|", (PACKAGE.parent / "DEVELOPERS.md").read_text(encoding="utf-8"), re.M
+    )
+    rooms = {room_of(path) for path in files()} - {"__init__", "__main__"}
+    assert sorted(table) == sorted(rooms) == sorted(ALLOWED.keys() - {"__init__", "__main__"})
 
 
 def test_a_trespass_is_seen(tmp_path: Path) -> None:

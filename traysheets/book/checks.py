@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from traysheets.base.errors import BookError, Problem
 from traysheets.base.limits import MOST_LETTERS_IN_KEY, MOST_LETTERS_IN_REMARK, MOST_LETTERS_IN_WHO
-from traysheets.book.entries import MAY_HAVE_NUMBER, NEEDS_NUMBER, Entry, Kind, Note, strikes_out
+from traysheets.book.entries import COUNTED, MAY_HAVE_NUMBER, NEEDS_NUMBER, Entry, Kind, Note, strikes_out
 from traysheets.book.measures import Places, most_places, places_of
 from traysheets.book.model import CLUSTER, Kept
 from traysheets.book.said import said
@@ -17,9 +17,6 @@ AHEAD = timedelta(days=1)
 
 _EARLY = timedelta(weeks=13)
 _BEYOND_READING = 10**15
-
-COUNTED = (Kind.EMERGED, Kind.THINNED)
-"""Kinds whose number is of places with a plant."""
 
 
 def tidied(note: Note) -> Note:

@@ -11,12 +11,10 @@ from datetime import date, datetime
 from typing import TypeAlias
 
 from traysheets.base.errors import Problem
-from traysheets.book.entries import CARRIED_OFF, GROWN, Entry, Kind, Note, SownBy, in_force, latest, sowings
+from traysheets.book.entries import CARRIED_OFF, COUNTED, GROWN, Entry, Kind, Note, SownBy, in_force, latest, sowings
 from traysheets.book.measures import measure_for, measure_of, places_in, standing_of
 from traysheets.book.model import Kept, Measure
 from traysheets.book.said import said
-
-_COUNTED = (Kind.EMERGED, Kind.THINNED)
 
 _Doubt: TypeAlias = tuple[int, str]
 """An entry, and what is doubtful of it as the key of its words."""
@@ -124,7 +122,7 @@ def _over(place: _Place) -> Problem | None:
 def _too_many(place: _Place) -> Problem | None:
     """More than what was sown until then can bring."""
     entry, measure = place.entry, place.measure
-    if entry.kind not in _COUNTED or entry.number is None:
+    if entry.kind not in COUNTED or entry.number is None:
         return None
     places = places_in(measure, place.sown_before[-1].cells if place.sown_before else measure.cells)
     most = places.places * place.seedlings_each
@@ -140,7 +138,7 @@ def _fell(place: _Place) -> Problem | None:
     """A count that is less than the one before, by more than the cells that were carried off since held."""
     entry, number = place.entry, place.entry.number
     before = latest(place.earlier, entry.kind, counted=True)
-    if entry.kind not in _COUNTED or number is None or before is None or before.number is None:
+    if entry.kind not in COUNTED or number is None or before is None or before.number is None:
         return None
     gone = sum(one.number or 0 for one in place.earlier if one.kind in CARRIED_OFF and one.day >= before.day)
     held = gone * place.measure.places_per_cell * place.seedlings_each

@@ -43,6 +43,8 @@ class Kind(StrEnum):
 NEEDS_NUMBER = frozenset({Kind.EMERGED, Kind.PLANTED_OUT, Kind.SOLD, Kind.LOST})
 MAY_HAVE_NUMBER = NEEDS_NUMBER | {Kind.SOWN, Kind.THINNED}
 CARRIED_OFF = (Kind.PLANTED_OUT, Kind.SOLD, Kind.LOST)
+COUNTED = (Kind.EMERGED, Kind.THINNED)
+"""Kinds whose number is of places with a plant."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

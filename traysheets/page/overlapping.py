@@ -12,7 +12,7 @@ from typing import NamedTuple, TypeAlias
 from weakref import WeakKeyDictionary
 
 from traysheets.page.marks import Clip, Mark, Page, Place, Stamp, Text
-from traysheets.page.reach import Box, boxes, turned
+from traysheets.page.reach import Box, around, boxes, turned
 
 OVERLAP_MM = 0.02
 """Boxes of letters that meet by no more than this do not count as overlapping."""
@@ -63,7 +63,7 @@ def meeting(marks: Sequence[Mark], reach: Sequence[Box], stamp: Stamp | None = N
     """
     pieces = _pieces(marks, reach)
     if stamp:
-        _inside[stamp] = _Inside(pieces, _around(pieces))
+        _inside[stamp] = _Inside(pieces, around(pieces))
     return _meeting(pieces)
 
 
@@ -109,14 +109,6 @@ def _in_clip(clip: Clip) -> list[_Piece]:
     return _pieces(lettered, boxes(lettered)) if lettered else []
 
 
-def _around(pieces: list[_Piece]) -> Box | None:
-    """The box around pieces; None when there are none."""
-    if not pieces:
-        return None
-    lefts, tops, rights, bottoms, *_ = zip(*pieces, strict=True)
-    return min(lefts), min(tops), max(rights), max(bottoms)
-
-
 def _hull(stamp: Stamp) -> Box | None:
     """Around all that must not be run into in a stamp; None when there is nothing."""
     return (0.0, 0.0, stamp.width_mm, stamp.height_mm) if stamp.reads else _opened_once(stamp).hull
@@ -124,7 +116,7 @@ def _hull(stamp: Stamp) -> Box | None:
 
 def _opened_once(stamp: Stamp) -> _Inside:
     if stamp not in _inside:
-        _inside[stamp] = _Inside(pieces := _pieces(stamp.marks, boxes(stamp.marks)), _around(pieces))
+        _inside[stamp] = _Inside(pieces := _pieces(stamp.marks, boxes(stamp.marks)), around(pieces))
     return _inside[stamp]
 
 
@@ -148,7 +140,7 @@ def _groups(pieces: list[_Piece]) -> Iterator[list[_Piece]]:
             largest = max(group, key=_area)
             if _area(largest):
                 others = [piece for piece in group if piece is not largest]
-                waiting.append(([*others, *_opened(largest, _around(others) or largest[:4])], (1, 0)))
+                waiting.append(([*others, *_opened(largest, around(others) or largest[:4])], (1, 0)))
             else:
                 yield group
 

@@ -7,7 +7,7 @@ from traysheets.base.errors import SheetError
 from traysheets.page.correction import UNCHANGED, Correction, Stretch
 from traysheets.page.lettering import SLACK_MM
 from traysheets.page.marks import Link, Mark, Page, Place, Stamp
-from traysheets.page.reach import Box, box, turned
+from traysheets.page.reach import Box, around, box, turned
 
 _SIDES = ("left", "top", "right", "bottom")
 _inked: WeakKeyDictionary[Stamp, Box | None] = WeakKeyDictionary()
@@ -33,7 +33,7 @@ def corrected(page: Page, correction: Correction) -> Stretch | None:
 
 def _over_mm(page: Page, stretch: Stretch) -> tuple[float, float, float, float]:
     """How far the marks of a stretched page reach over its left, top, right and bottom; negative where they do not."""
-    ink = _around(_boxes(page.marks))
+    ink = around(_boxes(page.marks))
     if ink is None:
         return (0.0,) * 4
     left, top, right, bottom = stretch.box(ink)
@@ -54,13 +54,5 @@ def _boxes(marks: Iterable[Mark]) -> Iterator[Box]:
 def _ink(stamp: Stamp) -> Box | None:
     """Around all ink of a stamp, which is looked at once."""
     if stamp not in _inked:
-        _inked[stamp] = _around(_boxes(stamp.marks))
+        _inked[stamp] = around(_boxes(stamp.marks))
     return _inked[stamp]
-
-
-def _around(boxes: Iterable[Box]) -> Box | None:
-    found = list(boxes)
-    if not found:
-        return None
-    left, top, right, bottom = zip(*found, strict=True)
-    return min(left), min(top), max(right), max(bottom)

@@ -26,6 +26,15 @@ def boxes(marks: Iterable[Mark]) -> list[Box]:
     return [_REACH[type(mark)](mark) for mark in marks]
 
 
+def around(boxes: Iterable[tuple[Any, ...]]) -> Box | None:
+    """The box around boxes, or around what begins with the edges of its box; None when there are none."""
+    found = list(boxes)
+    if not found:
+        return None
+    lefts, tops, rights, bottoms, *_ = zip(*found, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
+
+
 def turned(inner: Box, place: Place) -> Box:
     """A box in a stamp as it lies where the stamp is placed."""
     left, top, right, bottom = inner
@@ -46,14 +55,14 @@ def text_boxes(marks: Iterable[Mark]) -> Iterator[tuple[str, Box]]:
                 yield text, turned(inner, mark)
 
 
-def _around(left: float, top: float, right: float, bottom: float, stroke: object, stroke_mm: float) -> Box:
+def _stroked(left: float, top: float, right: float, bottom: float, stroke: object, stroke_mm: float) -> Box:
     """A box and the half of its stroke that lies outside."""
     half = stroke_mm / 2 if stroke else 0.0
     return left - half, top - half, right + half, bottom + half
 
 
 def _rect(mark: Rect) -> Box:
-    return _around(
+    return _stroked(
         mark.x_mm, mark.y_mm, mark.x_mm + mark.width_mm, mark.y_mm + mark.height_mm, mark.stroke, mark.stroke_mm
     )
 
@@ -73,7 +82,7 @@ def _path(mark: Path) -> Box:
     if not numbers:
         return 0.0, 0.0, 0.0, 0.0
     xs, ys, unit = numbers[::2], numbers[1::2], mark.unit_mm
-    return _around(min(xs) * unit, min(ys) * unit, max(xs) * unit, max(ys) * unit, mark.stroke, mark.stroke_mm)
+    return _stroked(min(xs) * unit, min(ys) * unit, max(xs) * unit, max(ys) * unit, mark.stroke, mark.stroke_mm)
 
 
 def _corners(piece: tuple[Any, ...]) -> tuple[float, ...]:
@@ -86,7 +95,7 @@ def _corners(piece: tuple[Any, ...]) -> tuple[float, ...]:
 
 def _circle(mark: Circle) -> Box:
     x, y, r = mark.x_mm, mark.y_mm, mark.radius_mm
-    return _around(x - r, y - r, x + r, y + r, mark.stroke, mark.stroke_mm)
+    return _stroked(x - r, y - r, x + r, y + r, mark.stroke, mark.stroke_mm)
 
 
 def _text(mark: Text) -> Box:
