@@ -1,0 +1,121 @@
+"""`traysheets verify`: what it says of good and bad files, and how it ends."""
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from verify_jobs import MADE, changed, maps, scaled, sheet
+
+from traysheets.cli.main import cli
+from traysheets.verify import pdfium
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(cli, ["verify", *map(str, words)], catch_exceptions=False)
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> tuple[Path, Path]:
+    good, bad = tmp_path / "maps.pdf", tmp_path / "cut.pdf"
+    good.write_bytes(maps())
+    bad.write_bytes(maps()[:5000])
+    return good, bad
+
+
+def test_a_good_file_is_told_in_four_lines(files: tuple[Path, Path]) -> None:
+    done = run(files[0])
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert done.stdout == (
+        f"{files[0]}: made by {MADE}, 3 pages\n"
+        "  whole: yes, every byte as it was written\n"
+        "  to scale: yes, 297 x 210 mm; the 50 mm bar measures 50.00 mm\n"
+        "  scannable: yes, 3 QR codes read, modules of 0.44 mm or more\n"
+    )
+
+
+def test_a_bad_file_is_told_and_fails_the_run(files: tuple[Path, Path]) -> None:
+    done = run(*files)
+    assert done.exit_code == 1
+    assert f"{files[1]}\n  whole: no\n" in done.stdout
+    assert done.stderr.startswith(f"{files[1]}: the end of the file is missing")
+
+
+def test_quiet_says_only_what_is_wrong(files: tuple[Path, Path]) -> None:
+    assert run("-q", files[0]).output == ""
+    done = run("-q", files[1])
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert "missing" in done.stderr
+
+
+def test_what_is_wrong_on_many_pages_is_told_once(files: tuple[Path, Path]) -> None:
+    files[0].write_bytes(changed(maps(), scaled))
+    lines = run("-q", files[0]).stderr.splitlines()
+    assert len(lines) == 2
+    assert lines[1].startswith(f"{files[0]}, pages 1, 2 and 3: its bar of 50 mm is 48.50 mm long")
+    files[1].write_bytes(changed(sheet("maps", most=9), scaled))
+    assert run("-q", files[1]).stderr.splitlines()[1].startswith(f"{files[1]}, 9 pages from page 1 on: its bar")
+
+
+def test_codes_are_listed(files: tuple[Path, Path]) -> None:
+    lines = run("--codes", files[0]).stdout.splitlines()[4:]
+    assert len(lines) == 3
+    assert lines[0].startswith("  page 1: 0.4")
+    assert lines[0].endswith("HTTPS://RECORDS.EXAMPLE.ORG/T/1")
+
+
+def test_json_tells_all(files: tuple[Path, Path]) -> None:
+    done = run("--json", *files)
+    good, bad = json.loads(done.stdout)["files"]
+    assert done.exit_code == 1
+    assert (good["good"], good["whole"], good["to_scale"], good["scannable"], good["pages"]) == (*(True,) * 4, 3)
+    assert {code["version"] for code in good["codes"]} == {3}
+    assert (bad["good"], bad["whole"]) == (False, False)
+    assert bad["findings"][0]["part"] == "whole"
+
+
+NOT_SHEETS: dict[str, tuple[bytes | None, str]] = {
+    "empty.pdf": (b"", "the file is empty; make or copy it again"),
+    "words.pdf": (b"only words", "this is not a PDF file; name one of the sheets that `traysheets make` wrote"),
+    "bare.pdf": (b"%PDF-1.7\n", "the end of the file is missing"),
+    "ends.pdf": (b"%PDF-1.7\nstartxref\n99999\n%%EOF\n", "its table of contents is not where the file says"),
+    "torn.pdf": (b"%PDF-1.7\nnothing here\nstartxref\n3\n%%EOF\n", "it cannot be opened"),
+    "none.pdf": (None, "cannot be read: No such file or directory"),
+}
+
+
+@pytest.mark.parametrize("name", NOT_SHEETS)
+def test_what_is_no_sheet_is_told(name: str, tmp_path: Path) -> None:
+    content, words = NOT_SHEETS[name]
+    if content is not None:
+        (tmp_path / name).write_bytes(content)
+    done = run(tmp_path / name)
+    assert done.exit_code == 1
+    assert words in done.stderr
+
+
+def test_a_folder_is_told(tmp_path: Path) -> None:
+    done = run(tmp_path)
+    assert (done.exit_code, done.stderr) == (
+        1,
+        f"{tmp_path} is a folder; name a file in it, such as {tmp_path / 'maps.pdf'}\n",
+    )
+
+
+def test_wrong_use_is_told() -> None:
+    assert run().exit_code == 2
+
+
+def test_without_the_extra_what_can_be_said_is_said(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdfium, "is_there", lambda: False)
+    good = run(files[0])
+    assert good.exit_code == 0
+    assert good.stdout == f"{files[0]}: made by {MADE}, 3 pages\n  whole: yes, every byte as it was written\n"
+    unchecked = "its pages and QR codes were not looked at: that takes an extra, pip install 'traysheets[verify]'"
+    assert good.stderr == f"{files[0]}: {unchecked}\n"
+    damaged = bytearray(maps())
+    damaged[40000] ^= 4
+    files[1].write_bytes(damaged)
+    bad = run(files[1])
+    assert bad.exit_code == 1
+    assert "some of its bytes are not those that were written" in bad.stderr
