@@ -3,6 +3,9 @@
 A piece of work is a value; the work itself is a function that gives results of a piece one by one, and tells how it
 gets on. Both go to other processes as they are, so whatever the work depends on must be in it. The processes write
 nothing, and end with the one that started them, however that ends.
+
+`concurrent.futures` would not do: it hands over what a piece gives only when all of it is there, so a sheet in volumes
+would be held whole, twice; and before Python 3.14 it cannot end its processes, which an error must not wait for.
 """
 
 import os
