@@ -4,7 +4,9 @@ The flow, for programs: `read_plan`, `reckon`, `arrange`, `make_sheets`; and the
 Each is imported when it is first asked for, so that asking for the version costs nothing.
 """
 
+import sys
 from importlib import import_module
+from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -44,3 +46,18 @@ def __getattr__(name: str) -> Any:
     if name not in _ROOMS:
         raise AttributeError(f"module 'traysheets' has no attribute '{name}'")
     return getattr(import_module(f"traysheets.{_ROOMS[name]}"), name)
+
+
+class _Package(ModuleType):
+    """The package: two of its functions bear the names of the rooms that they are in, and stay functions.
+
+    Python would set a room as an attribute over them as soon as anything of it is imported.
+    """
+
+    def __setattr__(self, name: str, value: object) -> None:
+        """Set an attribute, but no room over a function."""
+        if not (name in _ROOMS and isinstance(value, ModuleType)):
+            super().__setattr__(name, value)
+
+
+sys.modules[__name__].__class__ = _Package
