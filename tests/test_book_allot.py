@@ -99,10 +99,10 @@ def test_a_printed_code_may_be_claimed_for_its_own_variety_on_another_day() -> N
     assert codes(before, [wanted("A", own="27-001-7", sow=date(2027, 3, 20))]) == ("27-001-7",)
 
 
-def test_a_printed_code_is_refused_for_another_variety() -> None:
+def test_a_printed_code_is_refused_for_another_crop() -> None:
     before = printed(("27-001-7",), [wanted("A")])
     with pytest.raises(PlanError) as error:
-        codes(before, [wanted("B", own="27-001-7", line=12, lot="L2")])
+        codes(before, [wanted("A", own="27-001-7", line=12, crop="Leek")])
     assert str(error.value) == (
         "plan.toml:12: the batch code '27-001-7' was printed for Onion 'A' sown 2027-03-06;"
         " a printed code is never used for another batch, so give a new one"
@@ -168,11 +168,81 @@ def test_a_mended_name_of_the_same_lot_and_day_may_keep_its_code() -> None:
     assert (allotment.codes, notice.line) == (("27-002-5",), 4)
     assert notice.text == (
         "this batch gets a new code; the book holds 27-001-7 'Beta', of the same lot and day, which the plan no longer"
-        ' has; if it is the same batch, write batch = "27-001-7"'
+        ' has; if this is 27-001-7 renamed, write batch = "27-001-7"'
     )
     assert codes(before, [wanted("Betta", own="27-001-7")]) == ("27-001-7",)
     with pytest.raises(PlanError, match="which the plan still has"):
         codes(before, [wanted("Beta"), wanted("Betta", own="27-001-7")])
+
+
+def test_a_mended_name_without_a_lot_is_asked_about_and_may_keep_its_code() -> None:
+    batches = [wanted("Long Tom Hollow", lot=""), wanted("B", lot="", crop="Leek")]
+    before = printed(("27-001-7", "27-002-5"), batches)
+    mended = wanted("Long Tom Hollow Select", lot="", line=4)
+    allotment = allot(before, [mended, batches[1]], 2027, PLAN)
+    (notice,) = allotment.notices
+    assert (allotment.codes, notice.line) == (("27-003-3", "27-002-5"), 4)
+    assert notice.text == (
+        "this batch gets a new code; the book holds 27-001-7 'Long Tom Hollow', of the same crop, day and method,"
+        ' which the plan no longer has; if this is 27-001-7 renamed, write batch = "27-001-7"'
+    )
+    claimed = allot(before, [replace(mended, own_code="27-001-7"), batches[1]], 2027, PLAN)
+    assert claimed.codes == ("27-001-7", "27-002-5")
+    assert [(notice.text, notice.line) for notice in claimed.notices] == [
+        (
+            "27-001-7 goes on as 'Long Tom Hollow Select'; its sticks were printed for 'Long Tom Hollow',"
+            " so print them again",
+            4,
+        )
+    ]
+    again = printed(claimed.codes, [mended, batches[1]])
+    assert allot(again, [replace(mended, own_code="27-001-7"), batches[1]], 2027, PLAN).notices == ()
+
+
+def test_a_mended_name_may_claim_its_code_after_it_was_printed_under_a_new_one() -> None:
+    left = replace(printed(("27-001-7",), [wanted("Beta", lot="")])[0], in_plan=False)
+    mended = wanted("Betta", lot="")
+    before = [left, *printed(("27-002-5",), [mended])]
+    assert codes(before, [mended]) == ("27-002-5",)
+    assert codes(before, [replace(mended, own_code="27-001-7")]) == ("27-001-7",)
+
+
+def test_nobody_says_another_name_of_a_batch_that_still_stands() -> None:
+    """Edited it stands all the same: it must not lose its code to one that claims it."""
+    before = printed(("27-001-7",), [wanted("A")])
+    with pytest.raises(PlanError, match="which the plan still has in line 5; give a new one"):
+        codes(before, [wanted("A", line=5, cells=9), wanted("B", own="27-001-7", line=12)])
+    with pytest.raises(PlanError, match="give a new one"):
+        codes([replace(before[0], plan="other.toml")], [wanted("B", own="27-001-7")])
+
+
+def test_one_of_two_alike_may_be_renamed() -> None:
+    twins = [wanted("A"), wanted("A")]
+    before = printed(("27-001-7", "27-002-5"), twins)
+    assert codes(before, [wanted("A"), wanted("B", own="27-001-7")]) == ("27-002-5", "27-001-7")
+
+
+@pytest.mark.parametrize("lot", ["", "L1"])
+def test_the_day_of_a_noted_sowing_put_into_the_plan_keeps_the_code(lot: str) -> None:
+    before = printed(("27-001-7", "27-002-5"), [wanted("A", lot=lot), wanted("B", lot=lot)])
+    done = date(2026, 11, 25)
+    moved = [wanted("A", lot=lot, sow=done), wanted("B", lot=lot)]
+    assert allot(before, moved, 2027, PLAN, {"27-001-7": done}).codes == ("27-001-7", "27-002-5")
+    assert allot(before, moved, 2027, PLAN, {"27-001-7": date(2026, 11, 24)}).codes == ("27-003-3", "27-002-5")
+    assert allot(before, moved, 2027, PLAN, {"27-002-5": done}).codes == ("27-003-3", "27-002-5")
+
+
+def test_of_two_that_were_sown_on_that_day_none_is_taken() -> None:
+    done = date(2026, 11, 25)
+    before = printed(("27-001-7", "27-002-5"), [wanted("A"), wanted("A", sow=date(2027, 4, 1))])
+    sown = {"27-001-7": done, "27-002-5": done}
+    assert allot(before, [wanted("A", sow=done)], 2027, PLAN, sown).codes == ("27-003-3",)
+
+
+def test_a_sowing_planned_for_the_day_on_which_another_was_noted_keeps_its_own_code() -> None:
+    later = date(2027, 3, 13)
+    before = printed(("27-001-7", "27-002-5"), [wanted("A"), wanted("A", sow=later)])
+    assert allot(before, [wanted("A", sow=later)], 2027, PLAN, {"27-001-7": later}).codes == ("27-002-5",)
 
 
 def test_a_wrong_check_character_in_a_code_of_ones_own_is_told() -> None:

@@ -1,6 +1,7 @@
 """A plan that is edited after its batches were sown: what differs from what was noted is said, with the plan's line."""
 
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -47,7 +48,6 @@ def said(file: Path, wanted: list[Wanted]) -> list[Notice]:
         ({"seeds_per_cell": 30}, "25 seeds a cell", "30 seeds a cell"),
         ({"method": "single", "tray": "cell-72"}, "the method clump and the tray pot-18",
          "the method single and the tray cell-72"),
-        ({"sow": books.PRINTED}, "the sowing day 2027-03-06", "the sowing day 2027-03-01"),
     ],
 )  # fmt: skip
 def test_what_differs_is_said_with_the_line(file: Path, changes: dict[str, Any], was: str, now: str) -> None:
@@ -60,6 +60,41 @@ def test_what_differs_is_said_with_the_line(file: Path, changes: dict[str, Any],
     )
     make_book(file, edited(**changes))
     assert said(file, edited(**changes)) == [notice], "it is said as long as it is so, also when it was printed again"
+
+
+def test_a_sowing_on_another_day_than_planned_is_said_until_the_plan_has_it(file: Path) -> None:
+    add(file, "sown", None, "2027-02-20")
+    (notice,) = said(file, edited())
+    assert (notice.line, notice.text) == (
+        7,
+        "27-001-7 'Amber Vault' is noted as sown on 2027-02-20, the plan says 2027-03-06;"
+        " put the day into the plan (sow = 2027-02-20), and the printed days follow",
+    )
+    for lot in ("L1", ""):
+        moved = [replace(one, own_code=None) for one in edited(sow=date(2027, 2, 20), lot=lot)]
+        assert said(file, moved) == []
+        assert allotted(file, moved, 2027, PLAN).codes[0] == CLUMP
+    assert make_book(file, moved)[0] == CLUMP
+    assert said(file, moved) == []
+
+
+def test_a_day_sown_in_parts_is_as_planned_when_one_part_was(file: Path) -> None:
+    add(file, "sown", 3, "2027-02-20")
+    assert len(said(file, edited())) == 1
+    add(file, "sown", 8, "2027-03-06")
+    assert said(file, edited()) == []
+
+
+def test_of_a_repeated_sowing_no_single_day_can_be_put_into_the_plan(file: Path) -> None:
+    add(file, "sown", None, "2027-02-20")
+    (notice,) = said(file, [replace(one, repeated=True) for one in edited()])
+    assert notice.text.endswith("is noted as sown on 2027-02-20, the plan says 2027-03-06")
+
+
+def test_a_counted_batch_of_which_no_sowing_is_noted_tells_of_its_day_once(file: Path) -> None:
+    add(file, "emerged", 150)
+    (notice,) = said(file, edited(sow=books.PRINTED))
+    assert "when the plan said the sowing day 2027-03-06; now it says the sowing day 2027-03-01" in notice.text
 
 
 def test_what_was_only_counted_is_as_good_as_sown(file: Path) -> None:

@@ -1,15 +1,20 @@
 """Which batch of the plan bears which code: printed codes stay with their batches, new ones are never used twice.
 
-A batch of the plan is matched with a printed one that was in the plan when that was last printed, in three rounds:
-everything the same; the same seed on the same day; the same variety on the same day. The later rounds take a pair only
-where there is no other that could be meant. A batch that had left the plan, or was printed from a plan of another name,
-is matched last, if everything is the same and no other could be meant.
-When in doubt a batch gets a new code: a printed stick must never come to mean another batch.
+A batch of the plan is matched with a printed one that was in the plan when that was last printed, in four rounds:
+everything the same; the same seed on the same day; the same variety on the same day; the same variety on the day that
+it is noted as sown. The later rounds take a pair only where there is no other that could be meant. A batch that had
+left the plan, or was printed from a plan of another name, is matched last, if everything is the same and no other could
+be meant.
+When in doubt a batch gets a new code: a printed stick must never come to mean another batch. The grower is then told
+which it may be, and can say so with `batch = CODE`.
 """
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
+from types import MappingProxyType
+from typing import TypeAlias
 
 from traysheets.base.errors import PlanError, Problem
 from traysheets.base.notices import Notice
@@ -29,58 +34,73 @@ class Allotment:
     notices: tuple[Notice, ...]
 
 
-def allot(printed: Sequence[Printed], wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
-    """The codes of the wanted batches of a plan, given all that the book holds.
+NOTHING_SOWN: Mapping[str, date] = MappingProxyType({})
 
-    Raises PlanError for every code of the grower's own that was printed for another variety.
+
+def allot(
+    printed: Sequence[Printed],
+    wanted: Sequence[Wanted],
+    season: int,
+    plan: str,
+    sown: Mapping[str, date] = NOTHING_SOWN,
+) -> Allotment:
+    """The codes of the wanted batches of a plan, given all that the book holds; `sown` are the days noted, by code.
+
+    Raises PlanError for every code of the grower's own that was printed for another batch.
     """
     by_code = {batch.code: batch for batch in printed}
-    _refuse_taken(wanted, by_code, plan)
     own = {at: one.own_code for at, one in enumerate(wanted) if one.own_code}
     claimed = set(own.values())
     free = [batch for batch in printed if batch.code not in claimed]
-    matched = _matches(free, {at: one for at, one in enumerate(wanted) if at not in own}, plan)
+    matched = _matches(free, {at: one for at, one in enumerate(wanted) if at not in own}, plan, sown)
     kept = own | matched
+    _refuse_taken(wanted, by_code, kept, plan)
     new = (code for code in codes_from(season) if code not in by_code and code not in claimed)
     return Allotment(
         codes=tuple(kept.get(at) or next(new) for at in range(len(wanted))),
         printed={at: by_code[code] for at, code in kept.items() if code in by_code},
         notices=(
             *_misspelt(wanted),
+            *_renamed(wanted, by_code),
             *_moved(free, wanted, kept, plan),
             *_from_others((by_code[code] for code in matched.values()), plan),
         ),
     )
 
 
-def _refuse_taken(wanted: Sequence[Wanted], by_code: dict[str, Printed], plan: str) -> None:
-    """A code of the grower's own may be printed again for its batch, never for another.
+def _refuse_taken(wanted: Sequence[Wanted], by_code: Mapping[str, Printed], kept: Mapping[int, str], plan: str) -> None:
+    """A code of the grower's own may be printed again for its batch, under a mended name too, never for another.
 
-    It is another when the batch it was printed for still stands elsewhere in the plan, or when crop or variety differ;
-    a variety of the same lot, crop and day is the same under a mended name.
+    It is another when the crop differs, or when the batch it was printed for still stands: elsewhere in this plan, or,
+    where the name differs, in another plan.
     """
-    still_there = {one.identity: one.line for one in wanted if not one.own_code}
+    standing = [one for at, one in enumerate(wanted) if at not in kept]
     problems = []
     for one in wanted:
         before = by_code.get(one.own_code or "")
-        if before is None or before.identity == one.identity:
-            continue
-        identity = before.identity
-        owner = (
-            f"the batch code '{before.code}' was printed for {identity.crop} '{identity.variety}' sown {identity.sow}"
-        )
-        renamed = identity.same_packet is not None and identity.same_packet == one.identity.same_packet
-        if identity.plant != one.identity.plant and not renamed:
-            text = f"{owner}; a printed code is never used for another batch, so give a new one"
-            problems.append(Problem(text, plan, one.line))
-        elif identity in still_there:
-            text = f"{owner}, which the plan still has in line {still_there[identity]}; give a new one"
-            problems.append(Problem(text, plan, one.line))
+        if before and before.identity != one.identity and (why := _another(before, one, standing, plan)):
+            identity = before.identity
+            owner = f"the batch code '{before.code}' was printed for {identity.crop} '{identity.variety}'"
+            problems.append(Problem(f"{owner} sown {identity.sow}{why}", plan, one.line))
     if problems:
         raise PlanError(problems)
 
 
-def _matches(free: Iterable[Printed], wanted: dict[int, Wanted], plan: str) -> dict[int, str]:
+def _another(before: Printed, one: Wanted, standing: Iterable[Wanted], plan: str) -> str | None:
+    """Why a printed batch is another than the wanted one that claims its code; None where it may be the same."""
+    was, now = before.identity, one.identity
+    if was.crop.casefold() != now.crop.casefold():
+        return "; a printed code is never used for another batch, so give a new one"
+    renamed = was.plant != now.plant
+    for other in standing:
+        if other.identity.same_day == was.same_day if renamed else other.identity == was:
+            return f", which the plan still has in line {other.line}; give a new one"
+    if renamed and before.in_plan and before.plan != plan:
+        return f", which {before.plan} has; give a new one"
+    return None
+
+
+def _matches(free: Iterable[Printed], wanted: dict[int, Wanted], plan: str, sown: Mapping[str, date]) -> dict[int, str]:
     """Codes of the batches that were printed before, by position."""
     standing: list[Printed] = []
     gone: list[Printed] = []
@@ -92,12 +112,22 @@ def _matches(free: Iterable[Printed], wanted: dict[int, Wanted], plan: str) -> d
         found |= pairs
         wanted = {at: one for at, one in wanted.items() if at not in pairs}
         standing = [batch for batch in standing if batch.code not in pairs.values()]
+    pairs = _pairs(wanted, _as_sown(standing, sown), lambda identity: identity.same_day, only_pairs=True)
+    wanted = {at: one for at, one in wanted.items() if at not in pairs}
+    standing = [batch for batch in standing if batch.code not in pairs.values()]
     doubtful = {batch.identity.same_day for batch in standing}
     gone = [batch for batch in gone if batch.identity.same_day not in doubtful]
-    return found | _pairs(wanted, gone, lambda identity: identity, only_pairs=False)
+    return found | pairs | _pairs(wanted, gone, lambda identity: identity, only_pairs=False)
 
 
-Key = Callable[[Identity], object]
+def _as_sown(printed: Iterable[Printed], sown: Mapping[str, date]) -> Iterator[Printed]:
+    """The batches that are noted as sown, each as if planned for that day: into the plan the grower may put it."""
+    for batch in printed:
+        if day := sown.get(batch.code):
+            yield replace(batch, identity=replace(batch.identity, sow=day))
+
+
+Key: TypeAlias = Callable[[Identity], object]
 
 _ROUNDS: tuple[tuple[Key, bool], ...] = (
     (lambda identity: identity, False),
@@ -128,36 +158,61 @@ def _misspelt(wanted: Iterable[Wanted]) -> Iterator[Notice]:
             yield Notice(text, one.line)
 
 
+def _renamed(wanted: Iterable[Wanted], by_code: Mapping[str, Printed]) -> Iterator[Notice]:
+    """A word on every printed batch that goes on under another name because the grower says so."""
+    for one in wanted:
+        before = by_code.get(one.own_code or "")
+        if before and before.identity.plant != one.identity.plant:
+            was, now = before.identity.variety, one.identity.variety
+            text = f"{before.code} goes on as '{now}'; its sticks were printed for '{was}', so print them again"
+            yield Notice(text, one.line, passing=True)
+
+
+_Likeness: TypeAlias = tuple[Key, str, bool]
+
+_LIKE: tuple[_Likeness, ...] = (
+    (lambda identity: identity.plant, "of the same variety", False),
+    (lambda identity: identity.same_packet, "of the same lot and day", True),
+    (lambda identity: identity.same_work, "of the same crop, day and method", True),
+)
+"""By what a batch may be one that the book holds: what is then the same, in words, and whether its name is another."""
+
+
 def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, str], plan: str) -> Iterator[Notice]:
     """A word on every batch that gets a new code while the book holds one that it may be, no longer in the plan so."""
     used = set(kept.values())
-    gone: defaultdict[object, list[Printed]] = defaultdict(list)
-    for batch in free:
-        if batch.in_plan and batch.plan == plan and batch.code not in used:
-            gone[batch.identity.plant].append(batch)
-            if batch.identity.same_packet:
-                gone[batch.identity.same_packet].append(batch)
+    gone = [batch for batch in free if batch.in_plan and batch.plan == plan and batch.code not in used]
+    held = [(_by(key, gone), key, of, renamed) for key, of, renamed in _LIKE]
     for at, one in enumerate(wanted):
-        before = gone.get(one.identity.plant) or gone.get(one.identity.same_packet)
-        if at not in kept and before:
-            yield Notice(_new_code(one, before), one.line, passing=True)
+        likely = ((by.get(key(one.identity)), of, renamed) for by, key, of, renamed in held)
+        found = next(((before, of, renamed) for before, of, renamed in likely if before), None)
+        if at not in kept and found:
+            yield Notice(_new_code(one, *found), one.line, passing=True)
 
 
-def _new_code(one: Wanted, before: Sequence[Printed]) -> str:
-    same_name = before[0].identity.plant == one.identity.plant
+def _by(key: Key, printed: Iterable[Printed]) -> dict[object, list[Printed]]:
+    found: defaultdict[object, list[Printed]] = defaultdict(list)
+    for batch in printed:
+        found[key(batch.identity)].append(batch)
+    found.pop(None, None)
+    return dict(found)
+
+
+def _new_code(one: Wanted, before: Sequence[Printed], of: str, renamed: bool) -> str:
     held = ", ".join(
-        f"{batch.code} sown {batch.identity.sow}" if same_name else f"{batch.code} '{batch.identity.variety}'"
+        f"{batch.code} '{batch.identity.variety}'" if renamed else f"{batch.code} sown {batch.identity.sow}"
         for batch in before
     )
-    of = "of the same variety" if same_name else "of the same lot and day"
     text = f"this batch gets a new code; the book holds {held}, {of}, which the plan no longer has"
-    return text + ("" if one.repeated else _how_to_keep(before))
+    return text + ("" if one.repeated else _how_to_keep(before, renamed))
 
 
-def _how_to_keep(before: Sequence[Printed]) -> str:
+def _how_to_keep(before: Sequence[Printed], renamed: bool) -> str:
     if len(before) > 1:
-        return "; if it is one of them, write its code as batch"
-    return f'; if it is the same batch, write batch = "{before[0].code}"'
+        return f"; if it is one of them{' renamed' if renamed else ''}, write its code as batch"
+    code = before[0].code
+    meant = f"this is {code} renamed" if renamed else "it is the same batch"
+    return f'; if {meant}, write batch = "{code}"'
 
 
 def _from_others(matched: Iterable[Printed], plan: str) -> Iterator[Notice]:

@@ -4,7 +4,7 @@ Reading never makes or changes a file. What is entered is entered in one transac
 """
 
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -13,6 +13,7 @@ from typing import Any
 from traysheets.base.errors import BookError
 from traysheets.book.allot import Allotment, allot
 from traysheets.book.changed import changed_notices
+from traysheets.book.entries import Entry, sowings
 from traysheets.book.model import Identity, Kept, Wanted
 from traysheets.book.opening import reading, require_whole, writing
 from traysheets.book.stored import by_batch, entries_in, require, stored_day, unspoilt
@@ -30,7 +31,7 @@ def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Al
     with reading(file) as connection:
         every = kept(connection)
         noted = by_batch(entries_in(connection))
-    found = allot(every, wanted, season, plan)
+    found = allot(every, wanted, season, plan, _first_sown(noted))
     changed = changed_notices(wanted, found.codes, every, noted, plan)
     return replace(found, notices=(*found.notices, *changed))
 
@@ -45,12 +46,19 @@ def enter(
     """
     with writing(file) as connection:
         require_whole(connection)
-        again = allot(kept(connection), wanted, season, plan)
+        sown = _first_sown(by_batch(entries_in(connection)))
+        again = allot(kept(connection), wanted, season, plan, sown)
         if again.codes != tuple(codes):
             raise BookError(f"another run has just entered batches in {file}, so codes would differ; run this again")
         for at in printed:
             _write(connection, codes[at], plan, season, wanted[at], on)
         _place(connection, plan, codes)
+
+
+def _first_sown(noted: Mapping[str, Sequence[Entry]]) -> dict[str, date]:
+    """The first day that each batch is noted as sown on, by its code."""
+    sown = {code: sowings(entries, 0) for code, entries in noted.items()}
+    return {code: days[0].day for code, days in sown.items() if days}
 
 
 _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"

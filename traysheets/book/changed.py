@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 
 from traysheets.base.notices import Notice
-from traysheets.book.entries import Entry, in_force
+from traysheets.book.entries import Entry, in_force, sowings
 from traysheets.book.measures import COUNTS_BY, measure_of, standing_of
 from traysheets.book.model import Identity, Kept, Measure, Wanted
 
@@ -26,12 +26,14 @@ def changed_notices(
 ) -> Iterator[Notice]:
     """A notice on every batch noted as sown or counted that the plan says other figures of, or has no more."""
     by_code = {batch.code: batch for batch in kept if batch.code in entries}
-    planned = ((by_code[code], one) for code, one in zip(codes, wanted, strict=True) if code in by_code)
+    planned = [(by_code[code], one) for code, one in zip(codes, wanted, strict=True) if code in by_code]
     edited = (_edited(batch, entries[batch.code], one) for batch, one in planned)
+    days = (_other_day(batch, entries[batch.code], one) for batch, one in planned)
     standing = set(codes)
     left = (batch for batch in by_code.values() if batch.in_plan and batch.plan == plan and batch.code not in standing)
     gone = (_gone(batch, entries[batch.code]) for batch in left)
-    for notices, what in ((edited, "planned otherwise now"), (gone, "in the plan no more")):
+    differing = ((edited, "planned otherwise now"), (days, "planned for another day"), (gone, "in the plan no more"))
+    for notices, what in differing:
         found = (notice for notice in notices if notice)
         yield from islice(found, MOST_TOLD)
         if more := sum(1 for _ in found):
@@ -61,8 +63,19 @@ def _differences(batch: Kept, entries: Sequence[Entry], now: Identity) -> Iterat
         yield f"the method {was.method}", f"the method {now.method}"
     if was.tray != now.tray:
         yield f"the tray {was.tray}", f"the tray {now.tray}"
-    if was.sow != now.sow:
+    if was.sow != now.sow and not sowings(entries, 0):
         yield f"the sowing day {was.sow}", f"the sowing day {now.sow}"
+
+
+def _other_day(batch: Kept, entries: Sequence[Entry], wanted: Wanted) -> Notice | None:
+    """A word on a batch that was sown on another day than the plan says, by which its later days are printed."""
+    days = [sown.day for sown in sowings(entries, 0)]
+    if not days or wanted.identity.sow in days:
+        return None
+    text = f"{batch.code} '{batch.identity.variety}' is noted as sown on {days[0]}, the plan says {wanted.identity.sow}"
+    if not wanted.repeated:
+        text += f"; put the day into the plan (sow = {days[0]}), and the printed days follow"
+    return Notice(text, wanted.line, passing=True)
 
 
 def _cells(of: Measure | Identity) -> str:

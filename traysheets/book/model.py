@@ -38,6 +38,11 @@ class Identity:
         return (self.crop.casefold(), self.lot, self.sow) if self.lot else None
 
     @property
+    def same_work(self) -> tuple[object, ...]:
+        """Crop, day and method: what stays when a variety without a lot is put right."""
+        return self.crop.casefold(), self.sow, self.method
+
+    @property
     def same_day(self) -> tuple[object, ...]:
         """Variety and day: what stays when the lot or the method is edited too."""
         return self.plant, self.sow
