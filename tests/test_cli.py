@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 
 import traysheets
 from traysheets.base.bundle import bundled
+from traysheets.cli.console import progress
 from traysheets.cli.main import COMMANDS, cli
 from traysheets.cli.new_command import coming_season
 
@@ -164,6 +165,29 @@ def test_new_writes_a_plan_that_make_accepts_and_never_overwrites(tmp_path: Path
     assert again.exit_code == 1
     assert again.stderr == f"{file} is there already and was left as it is; choose another name\n"
     assert file.read_text(encoding="utf-8") == text
+
+
+def test_progress_is_told_on_a_terminal_alone(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    for terminal, said in ((True, ["maps: page 1", "maps: page 20", ""]), (False, [])):
+        monkeypatch.setattr(sys.stderr, "isatty", lambda terminal=terminal: terminal)
+        with progress(quiet=False) as report:
+            for page in (1, 11, 20):
+                report("maps", page)
+        assert capfd.readouterr().err.split("\r\x1b[K")[1:] == said
+
+
+def test_quiet_says_nothing_of_what_was_converted(plan: Path, tmp_path: Path) -> None:
+    result = run("convert", plan, "-o", tmp_path / "sheet.csv", "--quiet")
+    assert (result.exit_code, result.output) == (0, "")
+    assert (tmp_path / "sheet.csv").exists()
+
+
+def test_a_plan_below_a_file_cannot_be_read(plan: Path) -> None:
+    assert (
+        run("check", plan / "more.toml").stderr == f"{plan / 'more.toml'}: this file cannot be read: Not a directory\n"
+    )
 
 
 def test_new_on_a_full_disk_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,7 +6,7 @@ import plans
 from list_jobs import job
 from plans import BEET, CELL_72, ONION, sowing
 
-from traysheets.plan.model import Amount, Wanted
+from traysheets.plan.model import Amount, Pin, Wanted
 from traysheets.reckon.totals import totals
 from traysheets.sheets.bars import weeks_of
 from traysheets.sheets.job import Job
@@ -31,6 +31,15 @@ def rows(made: Job) -> list[tuple[str, ...]]:
 def test_a_cell_alone_is_named_once_and_a_full_tray_by_its_number() -> None:
     full = replace(ONIONS, amount=Amount(Wanted.TRAYS, 1), own_trays=True)
     assert [row[5] for row in rows(job(ONIONS, BEETS, full))] == ["1 A1-B2", "2 A1", "3"]
+
+
+def test_many_trays_are_named_by_their_numbers() -> None:
+    def named(*numbers: int) -> list[str]:
+        whole = tuple(Pin(number, 0, 17) for number in numbers)
+        return [row[5] for row in rows(job(replace(ONIONS, amount=Amount(Wanted.TRAYS, len(whole)), at=whole)))]
+
+    assert named(1, 2, 3, 4) == ["1-4"]
+    assert named(1, 2, 3, 5) == ["1, 2, 3, 5"]
 
 
 def test_seeds_set_aside_are_told_beside_those_that_are_sown() -> None:

@@ -14,9 +14,12 @@ import pytest
 from mark_pages import URL, every_mark, pdf_of
 from verify_jobs import MADE, changed, maps, read_back, said, scaled, sticks
 
+from traysheets.base.errors import FileError
+from traysheets.base.limits import MOST_BYTES_OF_SHEET
 from traysheets.page import qr
 from traysheets.page.marks import Page, Place, Text
 from traysheets.verify.report import Part, Report
+from traysheets.verify.verify import verify
 
 
 @pytest.fixture
@@ -261,3 +264,33 @@ def test_letters_off_the_page_are_told(looked: Callable[[bytes], Report]) -> Non
 
     report = looked(changed(pdf_of([page]), cut))
     assert "letters on it reach off the page and would be cut off" in said(report)
+
+
+def digested(data: bytes, change: Callable[[bytes, bytes], bytes]) -> bytes:
+    """The file with its table of objects changed, given the part before its heading and the rest."""
+    at = data.rindex(b"/ID")
+    return change(data[:at], data[at:])
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda before, after: before.replace(b"/W [1 4 2]", b"/W [1 4 2]/X 1") + after,
+        lambda before, after: before + after.replace(b"/Length ", b"/Length 9"),
+        lambda before, after: before + after.replace(b"stream\n", b"stream\nxx", 1),
+    ],
+    ids=["heading", "length", "content"],
+)
+def test_a_table_that_was_changed_is_not_as_written(
+    change: Callable[[bytes, bytes], bytes], looked: Callable[[bytes], Report]
+) -> None:
+    assert looked(maps()).as_written
+    assert not looked(digested(maps(), change)).as_written
+
+
+def test_a_file_larger_than_any_sheet_is_not_read(tmp_path: Path) -> None:
+    file = tmp_path / "large.pdf"
+    with file.open("wb") as made:
+        made.truncate(MOST_BYTES_OF_SHEET + 1)
+    with pytest.raises(FileError, match="is larger than 1 GB, which no sheet of ours is"):
+        verify(file)

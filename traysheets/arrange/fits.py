@@ -161,9 +161,6 @@ class Pool:
             self.by_size.setdefault(task.rests[rest], []).append(rest)
         self.sizes = sorted(self.by_size)
 
-    def __len__(self) -> int:
-        return sum(map(len, self.by_size.values()))
-
     def window(self, cells: int) -> list[int]:
         """Sizes, the largest first, to be weighed for so many cells: of each no more than could fit or are there."""
         window: list[int] = []
