@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from traysheets.arrange.arrange import arrange
 from traysheets.base.words import languages, words_for
 from traysheets.page.marks import BLACK, Line, Mark, Page, Place, Rect, Text
-from traysheets.page.proof import overlaps, prove
+from traysheets.page.proof import prove
 from traysheets.page.reach import box
 from traysheets.plan.model import Pace, Plan, Repeat, Sowing
 from traysheets.reckon.reckon import reckon
@@ -93,10 +93,9 @@ def row_with(pages: Iterable[Page], text: str) -> list[str]:
 
 
 def faults(page: Page) -> list[str]:
-    """What is wrong with a page of a list: texts that meet, are too small, or run into signs, boxes and plates."""
+    """What is wrong with a page of a list beside what its proof refuses: texts too small, or run into what is drawn."""
     prove(page)
-    wrong = [f"{one!r} meets {other!r}" for one, other in overlaps(page)]
-    wrong += [f"{text.text!r} is set at {text.size_pt} pt" for text in _texts(page.marks) if text.size_pt < 7]
+    wrong = [f"{text.text!r} is set at {text.size_pt} pt" for text in _texts(page.marks) if text.size_pt < 7]
     for text in _texts(page.marks):
         wrong += [f"{text.text!r} runs into {type(mark).__name__}" for mark in page.marks if _runs_into(text, mark)]
     return wrong

@@ -202,7 +202,7 @@ def test_languages_differ(key: str) -> None:
 
 def test_meeting_and_outside_see_what_is_wrong(monkeypatch: pytest.MonkeyPatch) -> None:
     """On a page that would never be written: its own proof is left out here."""
-    monkeypatch.setattr("traysheets.export.pdf.prove", lambda page: None)
+    monkeypatch.setattr("traysheets.export.pdf.prove", lambda page, where: None)
     page = Page(100, 50, (Text(10, 20, "under"), Text(12, 20.5, "over"), Text(80, 40, "beyond")), margin_mm=0)
     seen = written([page])[0]
     assert {it.character for pair in meeting(seen) for it in pair} >= set("ndvr")

@@ -1,11 +1,13 @@
 """How lists fall onto pages, and the parts of rows. Pages are written as letters: heads in capitals, + for again."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import pairwise
 
 import list_jobs
 import pytest
 
+from traysheets.base.errors import SheetError
 from traysheets.base.words import words_for
 from traysheets.page.marks import Page, Rect, Text
 from traysheets.sheets import measures
@@ -118,11 +120,14 @@ def test_times_are_told_in_hours_and_minutes(minutes: float, text: str) -> None:
 
 
 def test_faults_of_a_page_are_found() -> None:
-    page = Page(
-        100, 100, (Text(10, 20, "One", size_pt=9), Text(11, 20, "Two", size_pt=6), Rect(14, 15, 20, 10, fill="#000000"))
+    plate, one, two = (
+        Rect(14, 15, 20, 10, fill="#000000"),
+        Text(10, 20, "One", size_pt=9),
+        Text(11, 24, "Two", size_pt=6),
     )
-    assert list_jobs.faults(page) == [
-        "'One' meets 'Two'",
+    with pytest.raises(SheetError, match="'One' runs into 'Two'"):
+        list_jobs.faults(Page(100, 100, (one, replace(two, y_mm=20))))
+    assert list_jobs.faults(Page(100, 100, (one, two, plate))) == [
         "'Two' is set at 6 pt",
         "'One' runs into Rect",
         "'Two' runs into Rect",
