@@ -169,7 +169,7 @@ def _start(work: Callable[..., Any]) -> _Worker:
 @contextmanager
 def _undisturbed() -> Iterator[None]:
     """Put off a stop by hand until the block ends; what is started in it hears none, from its first instruction on."""
-    if not hasattr(signal, "pthread_sigmask"):
+    if not hasattr(signal, "pthread_sigmask"):  # pragma: no cover - lacking on Windows alone
         yield
         return
     if get_start_method() != "fork":

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-if sys.platform == "win32":
+if sys.platform == "win32":  # pragma: no cover - has locks of its own, tried on Windows alone
     import errno
     import msvcrt
 
