@@ -159,7 +159,7 @@ def test_a_tray() -> None:
     ]
     assert facts(page, "The tray") == {
         "Seeds in all": "252",
-        "Cells sown": "14",
+        "Cells in use": "14",
         "Cells free": "4",
         "Each cell": "86 mm",
         "Place": "light shelf",

@@ -20,11 +20,16 @@ _KEY = re.compile(r"[0-9a-f]{32}")
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A kind of entry as the form offers it: what to count, and whether it is due."""
+    """A kind of entry as the form offers it: what to count, whether it is due, and whether it takes a number."""
 
     kind: Kind
     hint: str
     due: bool
+
+    @property
+    def takes_number(self) -> bool:
+        """Whether a number may stand with it."""
+        return self.kind in MAY_HAVE_NUMBER
 
 
 def new_key() -> str:

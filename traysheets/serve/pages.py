@@ -17,7 +17,7 @@ from traysheets.serve.lookup import Found, find
 from traysheets.serve.notes import choices, new_key
 from traysheets.serve.site import Drawn, Site
 from traysheets.serve.speech import Said
-from traysheets.serve.telling import cautions, entry_lines
+from traysheets.serve.telling import cautions, entry_lines, saved_what
 from traysheets.serve.tongue import speech
 from traysheets.serve.trays import TrayPlan, tray_plan, trays_of
 from traysheets.telling import counted
@@ -112,6 +112,7 @@ def batch_page(
     say, batch = speech(), account.batch
     drawn = site().drawings.batch(batch, say.language)
     saved = request.args.get("saved", "")
+    just_saved = next((entry for entry in account.entries if str(entry.id) == saved), None)
     return render_template(
         "batch.html",
         account=account,
@@ -119,7 +120,8 @@ def batch_page(
         cautions=cautions(batch, say),
         counted=counted(account, say.words),
         lines=entry_lines(account, say),
-        saved=next((entry for entry in account.entries if str(entry.id) == saved), None),
+        saved=just_saved is not None,
+        saved_what=saved_what(account, just_saved, say) if just_saved else "",
         choices=choices(account, say),
         filled=_blank() | filled,
         problems=problems,

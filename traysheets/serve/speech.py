@@ -75,8 +75,8 @@ class Speech:
     @property
     def for_script(self) -> dict[str, str]:
         """What the script of the pages says, by its names for it."""
-        names = ("only_here", "again", "drop", "strike", "not_sent", "not_kept")
-        return {name: self(f"bench.script_{name}") for name in names}
+        names = ("only_here", "again", "drop", "strike", "not_sent", "no_answer", "not_kept", "saving", "below")
+        return {"saved": self("bench.saved")} | {name: self(f"bench.script_{name}") for name in names}
 
     def all(self, *keys: str) -> tuple[Said, ...]:
         """The sentences under these keys."""

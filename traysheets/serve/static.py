@@ -1,4 +1,4 @@
-"""The two style sheets and the script: the only files, served by ourselves, as nothing comes from outside."""
+"""The two style sheets and the two scripts: the only files, served by ourselves, as nothing comes from outside."""
 
 from pathlib import Path
 
@@ -8,7 +8,7 @@ from traysheets.export.html import STYLE, stylesheet
 
 blueprint = Blueprint("static", __name__)
 _FOLDER = Path(__file__).parent / "static"
-_TYPES = {"bench.css": "text/css", "keep.js": "text/javascript"}
+_TYPES = {"bench.css": "text/css", "keep.js": "text/javascript", "form.js": "text/javascript"}
 OPEN = ("static.style", "static.file", "static.robots")
 """What anybody may have: it tells nothing of the book."""
 
@@ -19,7 +19,7 @@ def style() -> Response:
     return _file(stylesheet(), "text/css")
 
 
-@blueprint.get('/static/<any("bench.css", "keep.js"):name>')
+@blueprint.get('/static/<any("bench.css", "keep.js", "form.js"):name>')
 def file(name: str) -> Response:
     """What is for phones only."""
     return _file((_FOLDER / name).read_text(encoding="utf-8"), _TYPES[name])

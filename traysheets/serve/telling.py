@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from traysheets.base.words import Words, sentence
-from traysheets.book.entries import Entry, in_force, strikes_out
+from traysheets.book.entries import Entry, Kind, in_force, strikes_out
 from traysheets.book.model import Kept
 from traysheets.bookkeeping import Account
 from traysheets.serve.speech import Speech
@@ -38,6 +38,21 @@ def _became(entry: Entry, after: Mapping[int, Entry], say: Speech) -> str:
     if later is None:
         return "" if entry.corrects is None else say("bench.corrected_entry")
     return say("bench.struck_out") if strikes_out(later) else say("bench.corrected", what=say.entry(later))
+
+
+def saved_what(account: Account, saved: Entry, say: Speech) -> str:
+    """What was just stored: the entry, or the one it struck out; of a sowing in parts also how far it has come."""
+    struck = next((entry for entry in account.entries if strikes_out(saved) and entry.id == saved.corrects), None)
+    if struck:
+        return say("bench.struck", what=say.entry(struck), day=struck.day)
+    told = say("bench.saved_what", what=say.entry(saved), day=saved.day)
+    return f"{told} {_so_far(account, say)}" if saved.kind is Kind.SOWN else told
+
+
+def _so_far(account: Account, say: Speech) -> str:
+    stands = account.standing
+    key = "bench.sown_so_far" if stands.to_sow else "bench.sown_whole"
+    return say(key, sown=stands.cells_sown, left=stands.to_sow)
 
 
 # ---- what was printed

@@ -46,7 +46,7 @@ def _facts(parts: RecordParts, tray: ArrangedTray, batches: list[Batch]) -> Iter
     words, kind = parts.words, tray.kind
     seeds = sum(run.cells * parts.job.batch(run.batch).seeds_per_cell.value for run in tray.runs)
     yield Fact(words("records.seeds_total"), words.number(seeds))
-    yield Fact(words("records.cells_sown"), words.number(kind.cells - tray.spare))
+    yield Fact(words("records.cells_in_use"), words.number(kind.cells - tray.spare))
     if tray.spare:
         yield Fact(words("records.free"), words.number(tray.spare))
     yield Fact(words("records.cell"), phrases.size(*kind.cell_mm, words, parts.job.units))
