@@ -3,7 +3,7 @@
 import csv
 import io
 import json
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import books
@@ -85,11 +85,11 @@ def test_a_plan_stands_for_the_book_beside_it(book: Path) -> None:
 
 def test_a_note_is_stored_and_said(now: Path) -> None:
     assert lines("note", now, "27 001 7", "sown") == [f"27-001-7: entry 1, sown, {TODAY}", "On hand: 8 of 8 cells."]
-    said = lines("note", now, "27 001 7", "planted-out", "-n", "3", "--who", "Ann", "--remark", "the best")
-    assert said == [f"27-001-7: entry 2, planted out 3, {TODAY}", "On hand: 5 of 8 cells; 3 planted out."]
+    said = lines("note", now, "27 001 7", "sold", "-n", "3", "--who", "Ann", "--remark", "the best")
+    assert said == [f"27-001-7: entry 2, sold 3, {TODAY}", "On hand: 5 of 8 cells; 3 sold."]
     entry = read_history(now, CLUMP).entries[1]
     assert (entry.kind, entry.number, entry.day, entry.who, entry.remark) == (
-        Kind.PLANTED_OUT, 3, TODAY, "Ann", "the best",
+        Kind.SOLD, 3, TODAY, "Ann", "the best",
     )  # fmt: skip
 
 
@@ -119,9 +119,9 @@ def test_a_doubtful_note_is_stored_only_for_who_is_sure(now: Path) -> None:
 
 
 def test_a_number_may_be_typed_as_numbers_are_shown(now: Path) -> None:
-    lines("note", now, CLUMP, "sown")
+    lines("note", now, CLUMP, "sown", "--day", str(TODAY - timedelta(days=9)))
     result = run("book", "note", now, CLUMP, "emerged", "-n", "1,200")
-    assert result.stderr == "the number 1,200 is too large: 27-001-7 has 200 seeds; at most 1,000 are taken\n"
+    assert result.stderr == "the number is too large: 27-001-7 has 200 seeds; at most 1,000 are taken\n"
     assert lines("note", now, CLUMP, "emerged", "-n", "1,000")[0] == f"27-001-7: entry 2, emerged 1,000, {TODAY}"
 
 

@@ -45,11 +45,40 @@ def test_what_can_only_be_done_to_what_was_sown(kind: Kind) -> None:
     assert doubted(POTS, [], kind, number, "2027-03-05") == [
         f"{kind.words} on 2027-03-05, before the sowing day 2027-03-06; if it was sown earlier, note that first"
     ]
-    assert doubted(POTS, [], kind, number, "2027-03-06") == []
+    assert doubted(POTS, [], kind, number, "2027-03-06") == [
+        f"{kind.words} on 2027-03-06, but it is not noted as sown; if it was sown, note that first"
+    ]
     assert doubted(POTS, [entry(1, "sown", None, "2027-03-21")], kind, number) == [
         f"{kind.words} on 2027-03-20, before the sowing on 2027-03-21"
     ]
-    assert doubted(POTS, [entry(1, "sown", None, "2027-03-20")], kind, number) == []
+    assert doubted(POTS, [entry(1, "sown", None, "2027-03-19")], kind, number) == []
+
+
+def test_what_is_not_noted_as_sown_is_asked_about_once() -> None:
+    lost = entry(1, "lost", 2, "2027-03-20")
+    assert doubted(POTS, [lost], "sold", 2, "2027-04-01") == []
+    assert doubted(POTS, [entry(1, "emerged", 150)], "lost", 2, "2027-04-01") == []
+    assert doubted(POTS, [lost], "remark", remark="", corrects=1) == []
+
+
+def test_plants_on_the_very_day_of_the_sowing() -> None:
+    for kind, number in (("emerged", 3), ("thinned", None), ("planted_out", 2)):
+        words = kind.replace("_", " ")
+        assert doubted(POTS, [SOWN], kind, number, "2027-03-06") == [f"{words} on 2027-03-06, the very day it was sown"]
+    assert doubted(POTS, [], "emerged", 3, "2027-03-06") == ["emerged on 2027-03-06, the very day it was sown"]
+    assert doubted(POTS, [SOWN], "emerged", 0, "2027-03-06") == doubted(POTS, [SOWN], "lost", 1, "2027-03-06") == []
+    parts = [entry(1, "sown", 3, "2027-03-06"), entry(2, "sown", 8, "2027-03-20")]
+    assert doubted(POTS, parts, "emerged", 60) == [], "of the first part they may be"
+
+
+def test_fewer_that_came_up_than_were_left_after_thinning() -> None:
+    thinned = entry(2, "thinned", 40, "2027-03-28")
+    assert doubted(POTS, [SOWN, thinned], "emerged", 0, "2027-04-01") == [
+        "0 came up in all by 2027-04-01, but 40 were left after thinning on 2027-03-28"
+    ]
+    assert doubted(POTS, [SOWN, thinned], "emerged", 40, "2027-04-01") == []
+    lost = entry(3, "lost", 8, "2027-03-30")
+    assert doubted(POTS, [SOWN, thinned, lost], "emerged", 0, "2027-04-01") == []
 
 
 def test_seedlings_before_the_sowing() -> None:
@@ -69,7 +98,8 @@ def test_what_grew_before_it_was_to_be_sown_is_asked_about_once() -> None:
 
 def test_a_sowing_noted_too_late_is_asked_about() -> None:
     seen = entry(1, "emerged", 150)
-    assert doubted(POTS, [seen], "sown", None, "2027-03-20") == []
+    assert doubted(POTS, [seen], "sown", None, "2027-03-19") == []
+    assert doubted(POTS, [seen], "sown", None, "2027-03-20") == ["emerged on 2027-03-20, the very day it was sown"]
     assert doubted(POTS, [seen], "sown", None, "2027-03-25") == [
         "emerged on 2027-03-20, before the sowing on 2027-03-25"
     ]

@@ -43,9 +43,9 @@ def test_what_is_not_sown_yet_waits_for_that() -> None:
     assert states("2027-03-06") == {
         "sow": "now", "emerge": "coming", "thin": "coming", "harden_off": "coming", "plant_out": "coming",
     }  # fmt: skip
-    assert states("2027-03-28") == {
-        "sow": "late", "emerge": "after sowing", "thin": "after sowing", "harden_off": "coming", "plant_out": "coming",
-    }  # fmt: skip
+    late = dict.fromkeys(("emerge", "thin", "harden_off", "plant_out"), "after sowing")
+    assert states("2027-03-07") == states("2027-03-28") == {"sow": "late", **late}
+    assert [due.has_days for due in steps("2027-03-07").values()] == [True, *[False] * 4]
 
 
 def test_a_sowing_that_is_overdue_is_late_by_its_days() -> None:
@@ -59,7 +59,7 @@ def test_steps_of_what_was_sown_come_by_their_days() -> None:
     assert states("2027-03-14", ON_TIME)["emerge"] == "now"
     found = steps("2027-06-01", ON_TIME)
     assert (found["sow"].stands, found["emerge"].stands, found["thin"].stands, found["plant_out"].stands) == (
-        "done", "late by 73 days", "now", "late by 3 days",
+        "done", "late by 73 days", "late by 65 days", "late by 3 days",
     )  # fmt: skip
 
 
@@ -78,11 +78,13 @@ def test_an_early_count_leaves_the_last_one_to_do() -> None:
 def test_days_follow_the_day_of_the_sowing() -> None:
     later = days("2027-03-20", entry(1, "sown", None, "2027-03-16"))
     assert later == {
-        "sow": "03-06", "emerge": "03-23 to 03-30", "thin": "04-07", "harden_off": "05-04",
+        "sow": "03-16", "emerge": "03-23 to 03-30", "thin": "04-07", "harden_off": "05-04",
         "plant_out": "05-11 to 06-08",
     }  # fmt: skip
     assert days("2027-03-20", entry(1, "sown", None, "2027-03-04"))["emerge"] == "03-11 to 03-18"
     assert days("2027-03-20") == days("2027-03-20", ON_TIME), "as printed until it is noted"
+    parts = entry(1, "sown", 3, "2027-03-04"), entry(2, "sown", 8, "2027-03-16")
+    assert (days("2027-03-20", *parts)["sow"], days("2027-03-20", parts[0])["sow"]) == ("03-04 to 03-16", "03-06")
 
 
 def test_a_planting_out_that_waits_for_the_frost_is_put_off_only_by_plants_that_are_not_ready() -> None:
@@ -107,7 +109,49 @@ def test_what_was_done_to_the_first_part_is_not_done_to_one_sown_later() -> None
     first, rest = entry(1, "sown", 3, "2027-03-06"), entry(2, "sown", 8, "2027-04-06")
     thinned = entry(3, "thinned", None, "2027-03-30")
     assert states("2027-04-28", first, thinned)["thin"] == "done"
-    assert states("2027-04-28", first, rest, thinned)["thin"] == "now"
+    found = steps("2027-04-28", first, rest, thinned)["thin"]
+    assert (found.state, found.first, found.cells) == ("now", date(2027, 4, 28), 5)
+
+
+def test_a_step_is_due_for_the_part_that_is_old_enough() -> None:
+    parts = entry(1, "sown", 3, "2027-03-06"), entry(2, "sown", 8, "2027-03-27")
+    assert [steps(day, *parts)["thin"].cells for day in ("2027-03-27", "2027-03-28", "2027-04-17")] == [3, 3, 3]
+    assert [steps(day, *parts)["thin"].cells for day in ("2027-04-18", "2027-05-30")] == [None, None]
+    assert steps("2027-04-10", *parts)["thin"].stands == "late by 13 days"
+    thinned = entry(3, "thinned", None, "2027-03-29")
+    found = steps("2027-04-10", *parts, thinned)["thin"]
+    assert (found.state, found.first, found.cells) == ("coming", date(2027, 4, 18), 5)
+    assert steps("2027-04-12", *parts, entry(4, "thinned", None, "2027-04-11"))["thin"].state == "done"
+    assert steps("2027-04-30", *parts)["harden_off"].cells == 3
+    assert all(due.cells is None for due in steps("2027-04-30", ON_TIME).values())
+
+
+def test_what_is_planted_out_is_of_the_part_sown_first() -> None:
+    parts = entry(1, "sown", 3, "2027-03-06"), entry(2, "sown", 8, "2027-03-27")
+    some, first = entry(3, "planted_out", 1, "2027-05-02"), entry(3, "planted_out", 3, "2027-05-02")
+    assert steps("2027-05-03", *parts)["plant_out"].cells == 3
+    assert steps("2027-05-03", *parts, some)["plant_out"].cells == 2
+    rest = steps("2027-05-03", *parts, first)["plant_out"]
+    assert (rest.state, rest.first, rest.cells) == ("coming", date(2027, 5, 22), 5)
+    assert steps("2027-05-23", *parts, some)["plant_out"].cells == 7
+
+
+def test_a_step_of_one_day_is_late_when_its_week_is_over() -> None:
+    assert [steps(f"2027-04-{day:02}", ON_TIME)["thin"].stands for day in (4, 5)] == ["now", "late by 8 days"]
+    trim = [*STEPS, {"step": "trim", "first": "2027-04-02", "last": None, "what": "Trim", "details": ""}]
+    assert [steps(f"2027-04-{day:02}", ON_TIME, steps=trim)["trim"].state for day in (9, 10)] == ["now", "late"]
+
+
+def test_hardening_off_is_late_once_planting_out_begins() -> None:
+    assert [steps(day, ON_TIME)["harden_off"].stands for day in ("2027-04-30", "2027-05-01")] == [
+        "now", "late by 7 days",
+    ]  # fmt: skip
+    later = entry(1, "sown", None, "2027-03-16")
+    assert [steps(day, later)["harden_off"].state for day in ("2027-05-10", "2027-05-11")] == ["now", "late"]
+    alone = [step for step in STEPS if step["step"] != "plant_out"]
+    assert [steps(day, ON_TIME, steps=alone)["harden_off"].state for day in ("2027-05-01", "2027-05-02")] == [
+        "now", "late",
+    ]  # fmt: skip
 
 
 def test_planting_out_is_done_when_nothing_is_left() -> None:
@@ -119,7 +163,7 @@ def test_planting_out_is_done_when_nothing_is_left() -> None:
 def test_a_part_carried_off_leaves_the_rest_to_be_looked_after() -> None:
     for kind in ("planted_out", "sold"):
         assert states("2027-05-03", ON_TIME, entry(1, kind, 2, "2027-05-02")) == {
-            "sow": "done", "emerge": "late", "thin": "now", "harden_off": "now", "plant_out": "now",
+            "sow": "done", "emerge": "late", "thin": "late", "harden_off": "late", "plant_out": "now",
         }  # fmt: skip
 
 
@@ -129,7 +173,7 @@ def test_of_a_batch_that_is_lost_nothing_is_to_be_done() -> None:
 
 def test_when_a_first_part_is_gone_the_rest_is_still_to_be_sown() -> None:
     assert states("2027-03-28", entry(1, "sown", 3, "2027-03-06"), entry(2, "lost", 3, "2027-03-25")) == {
-        "sow": "late", "emerge": "after sowing", "thin": "after sowing", "harden_off": "coming", "plant_out": "coming",
+        "sow": "late", **dict.fromkeys(("emerge", "thin", "harden_off", "plant_out"), "after sowing"),
     }  # fmt: skip
 
 
@@ -144,7 +188,7 @@ def test_a_batch_that_left_the_plan_unsown_has_nothing_to_be_done() -> None:
 
 def test_an_entry_struck_out_does_nothing() -> None:
     struck = (ON_TIME, entry(11, "thinned"), entry(12, "remark", corrects=11))
-    assert states("2027-04-10", *struck)["thin"] == "now"
+    assert states("2027-04-04", *struck)["thin"] == "now"
 
 
 def test_a_batch_printed_before_steps_were_kept_has_those_of_its_days() -> None:

@@ -33,7 +33,7 @@ def file(tmp_path: Path) -> Path:
 
 
 def again_words(one: Account) -> str:
-    return sow_again(one.again, words_for("en")) if one.again else ""
+    return sow_again(one.again, one.count.up, words_for("en")) if one.again and one.count else ""
 
 
 def printed(at: int, **facts: object) -> list[Wanted]:
@@ -113,7 +113,7 @@ def test_a_poor_stand_is_made_good_with_what_the_lot_has_shown(file: Path) -> No
     assert cells is not None
     assert binom.sf(62, cells * 25, 0.5) >= 0.9 > binom.sf(62, (cells - 1) * 25, 0.5)
     assert again_words(one) == (
-        f"63 plants are missing: sow {cells} cells ({cells * 25} seeds) more; there is still time."
+        f"63 plants short of the 163 planned for: sow {cells} cells ({cells * 25} seeds) more; there is still time."
     )
 
 
@@ -129,7 +129,7 @@ def test_it_is_too_late_when_planting_out_ends_before_they_are_ready(file: Path)
 def test_of_dead_seed_another_lot_is_sown(file: Path) -> None:
     add(file, "emerged", 0)
     words = again_words(account(file, CLUMP, COUNTED))
-    assert words == "163 plants are missing; of this seed none came up, so sow another lot."
+    assert words == "163 plants short of the 163 planned for; of this seed none came up, so sow another lot."
 
 
 def test_a_stand_in_line_needs_no_more_unless_plants_were_wanted(tmp_path: Path, file: Path) -> None:

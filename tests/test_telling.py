@@ -1,10 +1,12 @@
 """What a batch came to, in words: the same on a terminal and on a phone, in every language."""
 
+import json
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
-from books import CLUMP, add, make_book
+from books import CLUMP, SINGLE, add, batches, make_book
 
 from traysheets.base.words import languages, words_for
 from traysheets.bookkeeping import account
@@ -42,10 +44,14 @@ def test_odds_are_said_with_one_figure(chance: float, said: str) -> None:
     ("up", "day", "said"),
     [
         (165, "2027-03-20", "In line: 165 of 170 expected; 160 to 180 come by chance."),
-        (153, "2027-03-20", "Low: 153 of 170 expected, one in 1,000 by chance."),
-        (155, "2027-03-20", "Low: 155 of 170 expected, one in 300 by chance."),
+        (153, "2027-03-20", "Low: 153 of 170 expected, fewer than chance alone brings (one in 1,000)."),
+        (155, "2027-03-20", "Low: 155 of 170 expected, fewer than chance alone brings (one in 300)."),
         (153, "2027-03-19", "153 of 170 expected so far; more may still come."),
-        (187, "2027-03-20", "High: 187 of 170 expected, one in 6,000 by chance."),  # 5,754, by scipy
+        (
+            187,
+            "2027-03-20",
+            "High: 187 of 170 expected, more than chance alone brings (one in 6,000).",
+        ),  # 5,754, by scipy
     ],
 )
 def test_a_count_in_words(file: Path, up: int, day: str, said: str) -> None:
@@ -53,11 +59,20 @@ def test_a_count_in_words(file: Path, up: int, day: str, said: str) -> None:
     assert counted(account(file, CLUMP, COUNTED), ENGLISH)[0] == said
 
 
+def test_when_all_are_up_no_more_may_come(tmp_path: Path) -> None:
+    book = tmp_path / "sure.book.sqlite"
+    sure = {**json.loads(batches()[2].facts), "germination": 0.97}
+    make_book(book, [*batches()[:2], replace(batches()[2], facts=json.dumps(sure))])
+    for up, said in ((71, "71 of 70 expected so far; more may still come."), (72, "All are up: 72, of 70 expected.")):
+        add(book, "emerged", up, "2027-03-15", batch=SINGLE)
+        assert counted(account(book, SINGLE, COUNTED), ENGLISH)[0] == said
+
+
 def test_what_is_missing_stands_behind_the_count(file: Path) -> None:
     assert counted(account(file, CLUMP, COUNTED), ENGLISH) == ()
     add(file, "emerged", 0)
     assert counted(account(file, CLUMP, COUNTED), ENGLISH)[1] == (
-        "163 plants are missing; of this seed none came up, so sow another lot."
+        "163 plants short of the 163 planned for; of this seed none came up, so sow another lot."
     )
 
 
@@ -75,6 +90,13 @@ def test_what_is_on_hand_in_words(file: Path) -> None:
         "On hand: 0 of 8 cells, 0 plants; 4 planted out; 5 sold; 1 lost."
         " 2 more are noted than there were: correct an entry."
     )
+
+
+def test_an_unsown_batch_that_left_the_plan_says_so(file: Path) -> None:
+    make_book(file, batches()[1:])
+    assert in_short(account(file, CLUMP, COUNTED), ENGLISH) == "left the plan"
+    add(file, "sown", 6, "2027-03-06")
+    assert in_short(account(file, CLUMP, COUNTED), ENGLISH) == "6 cells"
 
 
 def test_what_is_there_in_a_word(file: Path) -> None:

@@ -14,7 +14,8 @@ from traysheets.base.errors import BookError
 from traysheets.base.words import words_for
 from traysheets.book import rows
 from traysheets.book.backup import backup as _backup
-from traysheets.book.entries import Entry, Kind, Note, in_force, strikes_out
+from traysheets.book.due import Due
+from traysheets.book.entries import COUNTED, Entry, Kind, Note, in_force, strikes_out
 from traysheets.book.numbers import read_count
 from traysheets.book.opening import check_whole
 from traysheets.bookkeeping import Account, account, accounts, book_beside, note
@@ -60,7 +61,10 @@ def overview(book: Path, today: date) -> tuple[Sheet, ...]:
 def batch(book: Path, code: str, today: date) -> tuple[Sheet, ...]:
     """One batch: what it is, what is on hand, what is to be done, and every entry. Raises BookError."""
     found = account(book_meant(book), code, today)
-    steps = tuple((step.what, _days(step.first, step.last), step.stands, step.details) for step in found.steps)
+    steps = tuple(
+        (step.what, _days(step.first, step.last) if step.has_days else "", step.stands, step.details)
+        for step in found.steps
+    )
     entries = tuple(_entry_rows(found.entries))
     return (
         Sheet(_title(found), tuple(_lines(found))),
@@ -71,7 +75,7 @@ def batch(book: Path, code: str, today: date) -> tuple[Sheet, ...]:
 
 def _row(one: Account) -> tuple[str, ...]:
     identity = one.batch.identity
-    due = ", ".join(f"{step.what.lower()} ({step.stands})" for step in one.due)
+    due = ", ".join(f"{step.what.lower()} ({_stands(step)})" for step in one.due)
     came_up = (
         f"{one.count.up:,} of {round(one.count.expected):,}, {_SO_FAR.get(one.count.line, one.count.line)}"
         if one.count
@@ -85,6 +89,12 @@ def _row(one: Account) -> tuple[str, ...]:
         came_up,
         due or "-",
     )
+
+
+def _stands(step: Due) -> str:
+    """How a step stands, and of a part how many cells it is for: `now, 10 cells`."""
+    cells = "" if step.cells is None else f", {step.cells:,} cell{'' if step.cells == 1 else 's'}"
+    return step.stands + cells
 
 
 def _title(one: Account) -> str:
@@ -139,7 +149,7 @@ def write_note(book: Path, written: Note, today: date, now: datetime) -> tuple[s
     if entry.corrects:
         what += f", {'strikes out' if strikes_out(entry) else 'corrects'} entry {entry.corrects}"
     found = account(file, entry.batch, today)
-    told = counted(found, _WORDS) if entry.kind is Kind.EMERGED else ()
+    told = counted(found, _WORDS) if entry.kind in COUNTED else ()
     return what, *told, on_hand(found, _WORDS)
 
 

@@ -101,6 +101,9 @@ def details_in(account: Account, step: str, printed: str, words: Words) -> str:
     if step == "sow" and stands.cells_sown and stands.to_sow:
         left = words("due.to_sow", n=stands.to_sow, all=stands.cells_sown + stands.to_sow)
         return " ".join(filter(None, (left, printed)))
+    part = next((due.cells for due in account.steps if due.step == step and due.cells is not None), None)
+    if part is not None:
+        return " ".join(filter(None, (words("due.part", n=part, all=stands.cells_sown), printed)))
     sown, planned = places_in(measure, stands.cells_sown), places_of(batch)
     expected = _stand(batch, measure, batch.told.get("germination"))
     if step != "emerge" or expected is None or sown == planned or not sown.places:

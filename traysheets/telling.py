@@ -31,8 +31,8 @@ def in_short(account: Account, words: Words) -> str:
     """What is there, in a word for a list: `8 cells`, `3 of 8 cells`, `8 cells to sow`, `all gone`."""
     stands = account.standing
     to_sow = [words("bench.to_sow", n=stands.to_sow)] if stands.to_sow else []
-    if not stands.cells_sown and to_sow:
-        return to_sow[0]
+    if not stands.cells_sown and not stands.over:
+        return to_sow[0] if to_sow else words("bench.left_plan")
     return ", ".join((_there(stands, words), *to_sow))
 
 
@@ -58,14 +58,16 @@ def counted(account: Account, words: Words) -> tuple[str, ...]:
     if (again := account.again) is not None:
         doubtful = again.cells is not None and again.cells > account.standing.cells_sown
         said += [words("bench.again_check")] if doubtful else []
-        said.append(sow_again(again, words))
+        said.append(sow_again(again, account.count.up, words))
     return tuple(said)
 
 
 def verdict(count: Verdict, words: Words) -> str:
-    """A count against expectation: `Low: 31 of 70 expected, one in 1,000 by chance.`."""
+    """A count against expectation: `Low: 31 of 70 expected, fewer than chance alone brings (one in 1,000).`."""
     values = {"up": count.up, "expected": round(count.expected)}
     match count.line:
+        case Line.EARLY if count.up >= count.places:
+            return words("bench.count_all", **values)
         case Line.EARLY:
             return words("bench.count_early", **values)
         case Line.IN_LINE:
@@ -82,9 +84,13 @@ def odds(chance: float, words: Words) -> str:
     return words("bench.odds_one_in", times=round(float(f"{1 / chance:.1g}")))
 
 
-def sow_again(again: Again, words: Words) -> str:
-    """What to sow again, in a sentence."""
-    missing = words("bench.missing", n=again.missing)
+def sow_again(again: Again, up: int, words: Words) -> str:
+    """What to sow again where so many came up, in a sentence.
+
+    It counts from the plants that were planned for, which are fewer than those expected: by that number they were to
+    come with the confidence of the plan.
+    """
+    missing = words("bench.missing", n=again.missing, wanted=up + again.missing)
     if again.cells is None or again.seeds is None:
         return words("bench.again_dead", missing=missing)
     more = {"cells": words("records.cells", n=again.cells), "seeds": words("bench.seeds", n=again.seeds)}

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from traysheets.base.errors import BookError, Problem
-from traysheets.base.limits import MOST_LETTERS_IN_KEY, MOST_LETTERS_IN_REMARK, MOST_LETTERS_IN_WHO
+from traysheets.base.limits import FIRST_SEASON, MOST_LETTERS_IN_KEY, MOST_LETTERS_IN_REMARK, MOST_LETTERS_IN_WHO
 from traysheets.book.entries import COUNTED, MAY_HAVE_NUMBER, NEEDS_NUMBER, Entry, Kind, Note, strikes_out
 from traysheets.book.measures import Places, most_places, places_of
 from traysheets.book.model import CLUSTER, Kept
@@ -16,7 +16,7 @@ AHEAD = timedelta(days=1)
 """Tomorrow is asked about, not refused: where the computer's time zone is another one, it may be today at the bench."""
 
 _EARLY = timedelta(weeks=13)
-_BEYOND_READING = 10**15
+_FIRST_DAY = date(FIRST_SEASON, 1, 1)
 
 
 def tidied(note: Note) -> Note:
@@ -48,12 +48,12 @@ def _day(note: Note, batch: Kept, today: date) -> Iterator[Problem]:
     first = earliest_day(batch)
     if note.day > today + AHEAD:
         yield said("entry.to_come", day=note.day, today=today)
-    elif note.day < first:
+    elif note.day < (_FIRST_DAY if note.kind is Kind.REMARK else first):
         yield said("entry.too_early", day=note.day, batch=batch.code, sow=batch.identity.sow, first=first)
 
 
 def earliest_day(batch: Kept) -> date:
-    """The first day that may be noted: some weeks before the sowing day, for what was sown early."""
+    """The first day that may be noted: some weeks before the sowing day, for what was sown early; remarks need none."""
     return batch.identity.sow - _EARLY
 
 
@@ -63,7 +63,7 @@ def _number(note: Note, batch: Kept, places: Places) -> Iterator[Problem]:
         if kind in NEEDS_NUMBER and not strikes_out(note):
             yield said(f"entry.needs_{_counted(kind, batch)}", kind=kind)
     elif kind not in MAY_HAVE_NUMBER:
-        yield said("entry.takes_no_number", kind=kind, number=_shown(number))
+        yield said("entry.takes_no_number", kind=kind)
     elif isinstance(number, bool) or not isinstance(number, int):
         yield said("entry.not_whole", typed=str(number))
     elif number < 0:
@@ -71,13 +71,7 @@ def _number(note: Note, batch: Kept, places: Places) -> Iterator[Problem]:
     elif number > (most := most_counted(kind, places)):
         called = places.called if kind in COUNTED else "cells"
         n = places.places if kind in COUNTED else places.cells
-        told = {"number": _shown(number), "batch": batch.code, "most": most}
-        yield said(f"entry.too_large_{called}", **told, n=n)
-
-
-def _shown(number: int) -> int | str:
-    """A number as it may be repeated; beyond reading it is not."""
-    return number if abs(number) < _BEYOND_READING else "…"
+        yield said(f"entry.too_large_{called}", batch=batch.code, most=most, n=n)
 
 
 def _counted(kind: Kind, batch: Kept) -> str:

@@ -19,6 +19,9 @@ from traysheets.book.said import said
 _Doubt: TypeAlias = tuple[int, str]
 """An entry, and what is doubtful of it as the key of its words."""
 
+_PLANTS = frozenset({*COUNTED, Kind.PLANTED_OUT})
+"""Kinds that there must be plants for."""
+
 
 def doubts(note: Note, batch: Kept, entries: Sequence[Entry], today: date) -> tuple[Problem, ...]:
     """Each contradiction that a note would bring, as a sentence without a stop; first a day that is still to come.
@@ -71,7 +74,7 @@ def _contradictions(batch: Kept, entries: Sequence[Entry]) -> Iterator[tuple[_Do
     sown = sowings(valid, measure.cells)
     for at, entry in enumerate(valid):
         place = _Place(entry, valid[:at], sown, batch, measure)
-        for check in (_not_sown, _sown_again, _over, _too_many, _fell):
+        for check in (_not_sown, _same_day, _sown_again, _over, _too_many, _fell, _fewer_than_left):
             if problem := check(place):
                 yield (entry.id, problem.key), problem
 
@@ -79,16 +82,26 @@ def _contradictions(batch: Kept, entries: Sequence[Entry]) -> Iterator[tuple[_Do
 def _not_sown(place: _Place) -> Problem | None:
     """Something of a batch before it was sown; said of the first alone, the rest follows from it.
 
-    Where no sowing is noted, the batch is taken as sown when the plan says: few note what they do by the plan.
+    Where no sowing is noted, a batch that comes up is taken as sown when the plan says: few note what they do by the
+    plan. Anything else of it may as well be meant for another batch.
     """
     entry = place.entry
     if entry.kind not in GROWN or place.sown_before or any(one.kind in GROWN for one in place.earlier):
         return None
     if place.sown:
         return said("doubts.before_sowing", what=entry.kind, day=entry.day, sown=place.sown[0].day)
-    if entry.day >= place.measure.sow:
+    if entry.day < place.measure.sow:
+        return said("doubts.unsown", what=entry.kind, day=entry.day, sown=place.measure.sow)
+    return None if entry.kind is Kind.EMERGED else said("doubts.not_noted", what=entry.kind, day=entry.day)
+
+
+def _same_day(place: _Place) -> Problem | None:
+    """Plants on the very day of the sowing: one of both days is wrong."""
+    entry = place.entry
+    if entry.kind not in _PLANTS or entry.number == 0 or any(one.kind in GROWN for one in place.earlier):
         return None
-    return said("doubts.unsown", what=entry.kind, day=entry.day, sown=place.measure.sow)
+    sown = place.sown[0].day if place.sown else place.measure.sow if entry.kind is Kind.EMERGED else None
+    return said("doubts.same_day", what=entry.kind, day=entry.day) if entry.day == sown else None
 
 
 def _sown_again(place: _Place) -> Problem | None:
@@ -146,3 +159,14 @@ def _fell(place: _Place) -> Problem | None:
         return None
     told = {"number": number, "day": entry.day, "before": before.number, "earlier": before.day}
     return said("doubts.fell_more", **told, held=held) if gone else said("doubts.fell", **told)
+
+
+def _fewer_than_left(place: _Place) -> Problem | None:
+    """Fewer that came up in all than were left after thinning."""
+    entry, thinned = place.entry, latest(place.earlier, Kind.THINNED, counted=True)
+    if entry.kind is not Kind.EMERGED or entry.number is None or thinned is None or thinned.number is None:
+        return None
+    if entry.number >= thinned.number or any(one.kind in CARRIED_OFF and one.number for one in place.earlier):
+        return None
+    told = {"number": entry.number, "day": entry.day, "before": thinned.number, "earlier": thinned.day}
+    return said("doubts.fewer_than_left", **told)
