@@ -55,6 +55,13 @@ def test_a_count_is_set_against_expectation(bench: Bench, day: str, count: int, 
     assert said in bench.client.get(answer.location).text
 
 
+def test_what_the_count_says_comes_with_counts_alone(bench: Bench) -> None:
+    said = "152 of 160 expected"
+    assert said in bench.client.get(bench.note("emerged", 152, day="2027-03-16").location).text
+    assert said not in bench.client.get(bench.note("sold", 2, day="2027-03-16").location).text
+    assert said in bench.client.get(f"/B/{bench.onion}").text
+
+
 def test_who_would_sow_more_again_than_at_first_is_told_to_look_for_the_reason(bench: Bench) -> None:
     hint = "Far fewer came up than should: look first whether lot, soil and age of the seed are right."
     page = bench.client.get(bench.note("emerged", 20).location).text

@@ -9,6 +9,7 @@ from werkzeug.wrappers import Response
 
 from traysheets.base.limits import MOST_LETTERS_SCANNED, MOST_LETTERS_TYPED_TO_FIND
 from traysheets.book.due import Due
+from traysheets.book.entries import COUNTED
 from traysheets.book.model import Kept
 from traysheets.bookkeeping import Account, details_in
 from traysheets.serve.access import own_path
@@ -118,7 +119,7 @@ def batch_page(
         account=account,
         batch=batch,
         cautions=cautions(batch, say),
-        counted=counted(account, say.words),
+        counted=counted(account, say.words) if just_saved is None or just_saved.kind in COUNTED else (),
         lines=entry_lines(account, say),
         saved=just_saved is not None,
         saved_what=saved_what(account, just_saved, say) if just_saved else "",
