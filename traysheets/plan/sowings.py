@@ -95,7 +95,16 @@ class SowingMaker:
             text = "weeks_before_frost needs the day of the last frost; add last_frost = DATE under [plan]"
             self._complain(answers, text, "weeks_before_frost")
         if answers.get("germination") == SEEN and answers.lacking("lot"):
-            self._complain(answers, 'germination "seen" is what a lot has shown; name the lot', "germination")
+            self._complain_of_no_lot(answers)
+
+    def _complain_of_no_lot(self, answers: Answers) -> None:
+        text = 'germination "seen" is what a lot has shown; name the lot'
+        if answers.own("germination"):
+            self._complain(answers, text, "germination")
+            return
+        line = answers.problem("", "germination").line
+        of = f" of '{answers.get('variety')}'" if answers.get("variety") else ""
+        self._complain(answers, f"{text} of this sowing{of}, or give it a germination of its own (line {line} has it)")
 
     def _method(self, answers: Answers, crop: Crop | None) -> Method | None:
         if "method" in answers.bad:
