@@ -1,8 +1,10 @@
 """The book as a file: what is entered is there, and whatever goes wrong leaves it as it was."""
 
+import os
 import sqlite3
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -285,6 +287,7 @@ def _after(act: Callable[[sqlite3.Connection], object]) -> Callable[[sqlite3.Con
 
 AT_ONCE = """
 import sys
+import time
 from datetime import date
 from pathlib import Path
 sys.path.insert(0, {tests!r})
@@ -330,7 +333,19 @@ def test_an_older_book_is_read_as_it_is_and_brought_up_to_date_when_written(
     connection.close()
 
 
-def test_an_empty_file_counts_as_an_empty_book(file: Path) -> None:
+def test_an_empty_file_is_no_book_and_nothing_is_printed_with_it(file: Path) -> None:
+    """It may have been one: codes from the first on would be given a second time."""
+    file.touch()
+    os.utime(file, (time.time() - 3600,) * 2)
+    said = "it is empty, and no book; put a backup in its place, or remove it if nothing was printed with it"
+    for use in (lambda: allotted(file, BATCHES, 2027, PLAN), lambda: print_all(file, BATCHES)):
+        with pytest.raises(BookError) as error:
+            use()
+        assert str(error.value) == f"the book {file} cannot be used: {said}; nothing was changed"
+    assert file.read_bytes() == b""
+
+
+def test_a_file_made_a_moment_ago_is_that_of_a_run_about_to_write_into_it(file: Path) -> None:
     file.touch()
     assert allotted(file, BATCHES, 2027, PLAN).codes == ("27-001-7", "27-002-5", "27-003-3")
     assert file.read_bytes() == b""

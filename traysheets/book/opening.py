@@ -34,6 +34,7 @@ READ_WAIT_SECONDS = 5.0
 _PAUSE_SECONDS = (0.001, 0.01)
 _LEAST_BYTES = 512
 DAMAGED = "it is damaged; take a copy of it, and a backup if you have one"
+_EMPTY = "it is empty, and no book; put a backup in its place, or remove it if nothing was printed with it"
 _REASONS = (
     ("locked", "it is being written to by another program; try again"),
     ("readonly", "it cannot be written; see who owns it and its folder"),
@@ -112,8 +113,8 @@ def _connect(file: Path, mode: str) -> sqlite3.Connection:
         raise ValueError("it is a folder")
     if file.exists() and not file.is_file():
         raise ValueError("it is a device, which keeps nothing")
-    if file.exists() and 0 < file.stat().st_size < _LEAST_BYTES:
-        raise ValueError("it is not a book, or is damaged")
+    if file.exists():
+        _refuse_too_short(file.stat())
     uri, wait = f"{file.absolute().as_uri()}?mode={mode}", WAIT_SECONDS if mode == "rwc" else READ_WAIT_SECONDS
     connection = sqlite3.connect(uri, uri=True, timeout=wait, isolation_level=None)
     try:
@@ -122,6 +123,18 @@ def _connect(file: Path, mode: str) -> sqlite3.Connection:
         connection.close()
         raise
     return connection
+
+
+def _refuse_too_short(about: os.stat_result) -> None:
+    """Raises ValueError for a file that is too short for a book, and so for an empty one.
+
+    An empty file was a book once, of which a disk or a copy kept nothing, or never any: codes given anew would be those
+    of sticks that stand in pots. Only one made while others would wait may be that of a run about to write into it.
+    """
+    if about.st_size == 0 and time.time() - about.st_mtime > WAIT_SECONDS:
+        raise ValueError(_EMPTY)
+    if 0 < about.st_size < _LEAST_BYTES:
+        raise ValueError("it is not a book, or is damaged")
 
 
 def _restored(file: Path) -> sqlite3.Connection:
