@@ -7,7 +7,7 @@ from datetime import date
 
 from traysheets.arrange.arrange import arrange
 from traysheets.arrange.model import Trays
-from traysheets.base.errors import PlanError, nearest
+from traysheets.base.errors import PlanError
 from traysheets.base.limits import MOST_LANGUAGES
 from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
@@ -18,6 +18,7 @@ from traysheets.book.model import Identity, Wanted
 from traysheets.book.told import told_in
 from traysheets.bookkeeping import counts_in
 from traysheets.page.fonts import font_files, with_fonts
+from traysheets.pipeline.choosing import choices_of
 from traysheets.pipeline.options import Options
 from traysheets.plan.model import Plan
 from traysheets.plan.read import read_plan
@@ -27,11 +28,10 @@ from traysheets.reckon.reckon import reckon
 from traysheets.reckon.totals import Comparison, Totals, plan_comparison, totals
 from traysheets.sheets.characters import require_characters
 from traysheets.sheets.facts import Plain, plan_facts
-from traysheets.sheets.job import Choices, Job, Noted
+from traysheets.sheets.job import Job, Noted
 from traysheets.sheets.links import address_notices
 from traysheets.sheets.moved import moved_notices
 from traysheets.sheets.summary import Table, summary
-from traysheets.trade.papers import PAPERS
 
 
 @dataclass(frozen=True)
@@ -89,7 +89,7 @@ def checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) 
     allotment = allotted(options.book_file, wanted, plan.season, options.plan.name)
     codes = dict(enumerate(allotment.codes))
     words = _words(options, plan)
-    job = Job(reckoned, arranged, codes, words[0], _choices(options, plan), today, words, _noted(options, codes))
+    job = Job(reckoned, arranged, codes, words[0], choices_of(options, plan), today, words, _noted(options, codes))
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
@@ -138,23 +138,3 @@ def _words(options: Options, plan: Plan) -> tuple[Words, ...]:
     if len(codes) > MOST_LANGUAGES:
         raise PlanError(f"{len(codes)} languages are asked for; the guide has room for {MOST_LANGUAGES}")
     return tuple(map(words_for, codes))
-
-
-def _choices(options: Options, plan: Plan) -> Choices:
-    """The choices of this run: the command's, else the plan's, else what is usual where its units are."""
-    inches = plan.units == "inch"
-    paper = options.paper or plan.paper or ("letter" if inches else "a4")
-    stock = options.stock or plan.stock or ("stake-25x150-letter" if inches else "stake-25x150-a4")
-    if stock not in plan.stocks:
-        near = nearest(stock, plan.stocks)
-        hint = f"did you mean '{near}'?" if near else f"there are: {', '.join(plan.stocks)}"
-        raise PlanError(f"there is no label stock '{stock}'; {hint}")
-    return Choices(
-        PAPERS[paper],
-        plan.stocks[stock],
-        options.scale,
-        options.first_label,
-        options.outlines,
-        options.grey,
-        options.days,
-    )

@@ -17,6 +17,7 @@ from traysheets.book.book import enter
 from traysheets.export.files import Writer, put, write_all
 from traysheets.page.fonts import Fonts, font_files, with_fonts
 from traysheets.pipeline.checking import Checked, check, checked, wanted_batch
+from traysheets.pipeline.choosing import stock_notices
 from traysheets.pipeline.options import Options
 from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files
 from traysheets.reckon.model import Reckoned
@@ -73,7 +74,7 @@ def _made(plan: Checked, options: Options, today: date, progress: Progress) -> M
         _book_is_at_hand(plan, options)
         require_characters(job)
         account(job)
-        notices = (*plan.notices, *printer_notices(job, names), *(stick_notices(job) if "sticks" in names else ()))
+        notices = (*plan.notices, *printer_notices(job, names), *_about_sticks(options, job, names))
         with closing(_files(plan, options, names, fonts, progress)) as files:
             wrote = write_all(
                 options.output_folder,
@@ -83,6 +84,12 @@ def _made(plan: Checked, options: Options, today: date, progress: Progress) -> M
                 outdated=partial(is_outdated, made=names),
             )
     return Made(options.output_folder, wrote.files, (*notices, *map(_left, wrote.left)), wrote.removed)
+
+
+def _about_sticks(options: Options, job: Job, names: tuple[str, ...]) -> tuple[Notice, ...]:
+    if "sticks" not in names:
+        return ()
+    return *stock_notices(options, job.plan, job.choices), *stick_notices(job)
 
 
 def _files(

@@ -1,0 +1,69 @@
+"""What `make` prints on when nobody says, and what it does when there is nothing to print on a sheet."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from traysheets.pipeline.making import Made, make
+from traysheets.pipeline.options import PAPERS, Options
+
+TODAY = date(2027, 1, 15)
+SOWING = """
+[[sowing]]
+crop = "Onion"
+variety = "Longstalk Winter"
+tray = "pot-18"
+cells = 18
+sow = {sow}
+sticks = {sticks}
+soil_temp = "18 C"
+"""
+SIDES_MM = {"a4": (210, 297), "letter": (215.9, 279.4)}
+"""ISO 216 and ANSI/ASME Y14.1, both from memory."""
+
+
+def plan_in(folder: Path, *sowings: tuple[str, int], more: str = "") -> Path:
+    plan = folder / "plan.toml"
+    rows = "".join(SOWING.format(sow=sow, sticks=sticks) for sow, sticks in sowings or [("2027-03-06", 2)])
+    plan.write_text(f"[plan]\n{more}\n{rows}")
+    return plan
+
+
+def sides_mm(made: Made) -> tuple[float, ...]:
+    box = PdfReader(made.folder / "sticks.pdf").pages[0].mediabox
+    return tuple(sorted(round(float(side) / 72 * 25.4, 1) for side in (box.width, box.height)))
+
+
+def told(made: Made) -> str:
+    return "\n".join(notice.text for notice in made.notices)
+
+
+@pytest.mark.parametrize(
+    ("paper", "card"),
+    [("a4", "a4"), ("letter", "letter"), ("legal", "letter"), ("tabloid", "letter"), ("a3", "a4"), ("a5", "a4")],
+)
+@pytest.mark.parametrize("said", ["by the command", "by the plan"])
+def test_the_usual_sticks_follow_the_paper(tmp_path: Path, paper: str, card: str, said: str) -> None:
+    """On letter paper no stake reaches over the edge; where no card is of that size, the one to load is named."""
+    by_command = said == "by the command"
+    plan = plan_in(tmp_path, more="" if by_command else f'paper = "{paper}"')
+    made = make(Options(plan, only=("sticks",), paper=paper if by_command else None), TODAY)
+    assert sides_mm(made) == SIDES_MM[card]
+    assert (f"load {card} card" in told(made)) == (paper != card), told(made)
+
+
+def test_every_paper_has_its_usual_sticks(tmp_path: Path) -> None:
+    plan = plan_in(tmp_path)
+    for paper in PAPERS:
+        made = make(Options(plan, only=("sticks",), paper=paper), TODAY)
+        assert sides_mm(made) in SIDES_MM.values()
+
+
+def test_a_stock_that_is_named_stands_whatever_the_paper(tmp_path: Path) -> None:
+    plan = plan_in(tmp_path, more='paper = "letter"\nunits = "inch"')
+    made = make(Options(plan, only=("sticks",), stock="stake-25x150-a4"), TODAY)
+    assert sides_mm(made) == SIDES_MM["a4"]
+    assert "card" not in told(made)
+    assert sides_mm(make(Options(plan, only=("sticks",)), TODAY)) == SIDES_MM["letter"]
