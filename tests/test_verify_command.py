@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from verify_jobs import MADE, changed, maps, scaled, sheet
+from verify_jobs import MADE, changed, maps, painted, scaled, sheet
 
 from traysheets.cli.main import cli
 from traysheets.verify import pdfium
@@ -74,6 +74,8 @@ def test_json_tells_all(files: tuple[Path, Path]) -> None:
     assert bad["findings"][0]["part"] == "whole"
 
 
+NOT_MEASURED = "  to scale: not known\n  scannable: not known\n"
+
 NOT_SHEETS: dict[str, tuple[bytes | None, str]] = {
     "empty.pdf": (b"", "the file is empty; make or copy it again"),
     "words.pdf": (b"only words", "this is not a PDF file; name one of the sheets that `traysheets make` wrote"),
@@ -92,6 +94,26 @@ def test_what_is_no_sheet_is_told(name: str, tmp_path: Path) -> None:
     done = run(tmp_path / name)
     assert done.exit_code == 1
     assert words in done.stderr
+    assert "yes" not in done.stdout
+
+
+@pytest.mark.parametrize("name", [name for name, (content, _) in NOT_SHEETS.items() if content is not None])
+def test_what_was_never_seen_is_not_known(name: str, tmp_path: Path) -> None:
+    content, _ = NOT_SHEETS[name]
+    (tmp_path / name).write_bytes(content or b"")
+    assert run(tmp_path / name).stdout == f"{tmp_path / name}\n  whole: no\n{NOT_MEASURED}"
+    (told,) = json.loads(run("--json", tmp_path / name).stdout)["files"]
+    assert (told["good"], told["whole"], told["to_scale"], told["scannable"]) == (False, False, None, None)
+
+
+def test_what_another_program_wrote_again_is_no_plain_yes(tmp_path: Path) -> None:
+    """The bar painted over: its lines are still in the file, and measure 50 mm."""
+    file = tmp_path / "painted.pdf"
+    file.write_bytes(changed(maps(), lambda pdf: painted(pdf, 0, "1 g 0 0 842 80 re f")))
+    done = run(file)
+    assert done.stdout.splitlines()[1] == "  whole: not known"
+    assert "written again by another program: what it shows may have been changed" in done.stderr
+    assert json.loads(run("--json", file).stdout)["files"][0]["whole"] is None
 
 
 def test_a_folder_is_told(tmp_path: Path) -> None:
@@ -110,7 +132,10 @@ def test_without_the_extra_what_can_be_said_is_said(files: tuple[Path, Path], mo
     monkeypatch.setattr(pdfium, "is_there", lambda: False)
     good = run(files[0])
     assert good.exit_code == 0
-    assert good.stdout == f"{files[0]}: made by {MADE}, 3 pages\n  whole: yes, every byte as it was written\n"
+    assert (
+        good.stdout
+        == f"{files[0]}: made by {MADE}, 3 pages\n  whole: yes, every byte as it was written\n{NOT_MEASURED}"
+    )
     unchecked = "its pages and QR codes were not looked at: that takes an extra, pip install 'traysheets[verify]'"
     assert good.stderr == f"{files[0]}: {unchecked}\n"
     damaged = bytearray(maps())

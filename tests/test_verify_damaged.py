@@ -12,7 +12,7 @@ import pikepdf
 import pypdfium2
 import pytest
 from mark_pages import URL, every_mark, pdf_of
-from verify_jobs import MADE, changed, maps, read_back, said, scaled, sticks
+from verify_jobs import MADE, changed, maps, painted, read_back, said, scaled, sticks
 
 from traysheets.base.errors import FileError
 from traysheets.base.limits import MOST_BYTES_OF_SHEET
@@ -100,12 +100,6 @@ def test_viewers_that_are_not_asked_to_keep_the_size_are_told(looked: Callable[[
     assert text == "it does not ask viewers to print at 100 %; choose 'actual size' in the print window yourself"
 
 
-def painted(pdf: pikepdf.Pdf, page: int, operators: str) -> None:
-    """Something drawn over a page, in points from its lower left corner."""
-    pdf.pages[page].contents_add(pikepdf.Stream(pdf, b"q"), prepend=True)
-    pdf.pages[page].contents_add(pikepdf.Stream(pdf, f"Q {operators}".encode()))
-
-
 def test_a_code_painted_over_is_told(looked: Callable[[bytes], Report]) -> None:
     report = looked(changed(maps(), lambda pdf: painted(pdf, 1, "1 g 700 500 150 100 re f")))
     (finding,) = (finding for finding in report.findings if finding.wrong)
@@ -172,7 +166,9 @@ def locked(password: str) -> bytes:
 
 
 def test_locked_files_are_told(looked: Callable[[bytes], Report]) -> None:
-    assert said(looked(locked("secret"))) == ["it is locked with a password; sheets of ours never are"]
+    report = looked(locked("secret"))
+    assert said(report) == ["it is locked with a password; sheets of ours never are"]
+    assert [report.answer(part) for part in Part] == [False, None, None]
     assert said(looked(locked(""))) == ["it is encrypted; sheets of ours never are"]
 
 
@@ -191,8 +187,10 @@ def test_a_copy_that_another_program_saved_is_good_but_said(looked: Callable[[by
     report = looked(changed(maps(), lambda pdf: None))
     assert report.is_good
     assert [finding.text for finding in report.findings] == [
-        "another program has saved it again since it was made; what was made is safer to print"
+        "written again by another program: what it shows may have been changed, and that cannot be told from here; "
+        "look at it, or make it anew"
     ]
+    assert [report.answer(part) for part in Part] == [None, True, True]
 
 
 def test_a_file_of_another_program_is_held_to_what_can_be_known(looked: Callable[[bytes], Report]) -> None:
@@ -203,6 +201,7 @@ def test_a_file_of_another_program_is_held_to_what_can_be_known(looked: Callable
     pdf.save(saved)
     report = looked(saved.getvalue())
     assert (report.is_good, report.made_by) == (True, "another program (a typesetter)")
+    assert [report.answer(part) for part in Part] == [None, None, None]
     assert "105.8 x 105.8 mm is the size of no paper we know" in [finding.text for finding in report.findings]
 
 

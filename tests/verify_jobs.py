@@ -68,3 +68,9 @@ def scaled(pdf: pikepdf.Pdf, share: float = 0.97, *, page_too: bool = True) -> N
         page.contents_add(pikepdf.Stream(pdf, f"{share} 0 0 {share} 0 0 cm".encode()), prepend=True)
         if page_too:
             page.mediabox = [float(side) * share for side in page.mediabox]
+
+
+def painted(pdf: pikepdf.Pdf, page: int, operators: str) -> None:
+    """Something drawn over a page, in points from its lower left corner."""
+    pdf.pages[page].contents_add(pikepdf.Stream(pdf, b"q"), prepend=True)
+    pdf.pages[page].contents_add(pikepdf.Stream(pdf, f"Q {operators}".encode()))

@@ -68,10 +68,11 @@ def lines(report: Report) -> list[str]:
     pages = "" if report.pages is None else f", {report.pages} {'page' if report.pages == 1 else 'pages'}"
     told = [f"{report.file}: made by {report.made_by}{pages}" if report.made_by else report.file]
     for part in Part:
-        if not report.holds(part):
-            told.append(f"  {part}: no")
-        elif not report.unchecked or (part is Part.WHOLE and report.as_written):
-            told.append(f"  {part}: yes{_proof(report, part)}")
+        answer = report.answer(part)
+        if answer is None:
+            told.append(f"  {part}: not known")
+        else:
+            told.append(f"  {part}: yes{_proof(report, part)}" if answer else f"  {part}: no")
     return told
 
 

@@ -42,7 +42,9 @@ class SeenCode:
 
 @dataclass
 class Report:
-    """All that is known of one file. `unchecked` says what could not be looked at, and why."""
+    """All that is known of one file. `unchecked` says what could not be looked at, and why; `known` are the parts of
+    which everything was looked at: only of those nothing wrong means that they hold.
+    """
 
     file: str
     made_by: str = ""
@@ -53,6 +55,7 @@ class Report:
     findings: list[Finding] = field(default_factory=list)
     unchecked: list[str] = field(default_factory=list)
     as_written: bool = False
+    known: set[Part] = field(default_factory=set)
 
     def add(self, findings: Iterable[Finding]) -> None:
         """Take findings up, like ones once a page."""
@@ -67,6 +70,12 @@ class Report:
         """Whether nothing is wrong with that part."""
         return not any(finding.wrong and finding.part is part for finding in self.findings)
 
+    def answer(self, part: Part) -> bool | None:
+        """Whether that part holds; None where not all of it was seen, and nothing wrong with what was."""
+        if not self.holds(part):
+            return False
+        return True if part in self.known else None
+
     @property
     def facts(self) -> dict[str, Any]:
         """The report as plain values for programs: lengths in mm, pages from 1."""
@@ -77,7 +86,7 @@ class Report:
             "as_written": self.as_written,
             "pages": self.pages,
             "sizes_mm": [list(size) for size in self.sizes_mm],
-            **{part.replace(" ", "_"): self.holds(part) for part in Part},
+            **{part.replace(" ", "_"): self.answer(part) for part in Part},
             "bars": [{"page": page, "mm": round(length, 3)} for page, length in self.bars_mm],
             "codes": [
                 {

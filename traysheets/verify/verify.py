@@ -26,6 +26,8 @@ def verify(file: Path, progress: Progress = lambda name, pages: None) -> Report:
     report, bare = Report(str(file)), raw(data)
     report.add(bare.findings)
     report.as_written = bool(bare.as_written)
+    if report.as_written:
+        report.known.add(Part.WHOLE)
     if bare.note:
         report.made_by, report.pages = f"traysheets {bare.note.version}", len(bare.note.pages)
     if not pdfium.is_there():
@@ -79,14 +81,25 @@ def _look(document: Any, bare: Raw, report: Report, progress: Progress) -> None:
     most = MOST_PAGES_OF_SHEET if note else MOST_PAGES_UNKNOWN
     if report.pages > most:
         report.unchecked.append(f"only the first {most} of its {report.pages} pages were looked at")
-    sizes: dict[tuple[float, float], None] = {}
+    seen: list[tuple[float, float]] = []
     for number in range(1, min(report.pages, most) + 1):
         progress(report.file, number)
         noted = note.pages[number - 1] if note and len(note.pages) == report.pages else None
         size = _look_at(document, number, noted, report)
-        if size:
-            sizes[size] = None
-    report.sizes_mm = tuple(sizes)
+        seen += [size] if size else []
+    report.sizes_mm = tuple(dict.fromkeys(seen))
+    if report.pages == len(seen):
+        report.known |= _known(report, note)
+
+
+def _known(report: Report, note: Note | None) -> set[Part]:
+    """What can be told of a file all of whose pages were looked at: without a note only what the pages show."""
+    known = {Part.WHOLE} if report.as_written else set()
+    if note or report.bars_mm:
+        known.add(Part.SCALE)
+    if note or report.codes:
+        known.add(Part.CODES)
+    return known if report.pages else set()
 
 
 def _look_at(document: Any, number: int, noted: NotedPage | None, report: Report) -> tuple[float, float] | None:
@@ -120,7 +133,10 @@ def _made_by(document: Any, note: Note | None) -> str:
 
 def _saved_again(bare: Raw, note: Note | None) -> Iterator[Finding]:
     if note and bare.as_written is None and not bare.findings:
-        text = "another program has saved it again since it was made; what was made is safer to print"
+        text = (
+            "written again by another program: what it shows may have been changed, and that cannot be told from here; "
+            "look at it, or make it anew"
+        )
         yield Finding(Part.WHOLE, text, wrong=False)
     elif not note:
         text = "it tells of no pages and codes it should have: another program made it, or it was printed to a file"
