@@ -178,6 +178,17 @@ def test_progress_is_told_on_a_terminal_alone(
         assert capfd.readouterr().err.split("\r\x1b[K")[1:] == said
 
 
+def test_a_quiet_check_says_only_what_is_wrong(plan: Path) -> None:
+    """Nothing for a good plan, every error for a bad one; JSON that is asked for comes all the same."""
+    result = run("check", plan, "-q")
+    assert (result.exit_code, result.output) == (0, "")
+    assert json.loads(run("check", plan, "-q", "--json").stdout)
+    plan.write_text(plan.read_text() + 'sown = "never"\n')
+    bad = run("check", plan, "-q")
+    assert (bad.exit_code, bad.stdout) == (1, "")
+    assert "sown" in bad.stderr
+
+
 def test_quiet_says_nothing_of_what_was_converted(plan: Path, tmp_path: Path) -> None:
     result = run("convert", plan, "-o", tmp_path / "sheet.csv", "--quiet")
     assert (result.exit_code, result.output) == (0, "")

@@ -33,8 +33,8 @@ def command(
     if as_json:
         show(json.dumps(checked.facts, indent=1, ensure_ascii=False))
         return
-    show(report(checked))
     if not quiet:
+        show(report(checked))
         warn(checked.notices, str(plan))
 
 
