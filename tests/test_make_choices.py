@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from traysheets.base.errors import PlanError
 from traysheets.pipeline.making import Made, make
 from traysheets.pipeline.options import PAPERS, Options
 
@@ -67,3 +68,43 @@ def test_a_stock_that_is_named_stands_whatever_the_paper(tmp_path: Path) -> None
     assert sides_mm(made) == SIDES_MM["a4"]
     assert "card" not in told(made)
     assert sides_mm(make(Options(plan, only=("sticks",)), TODAY)) == SIDES_MM["letter"]
+
+
+def test_a_plan_without_sticks_is_made_but_for_them(tmp_path: Path) -> None:
+    made = make(Options(plan_in(tmp_path, ("2027-03-06", 0))), TODAY)
+    assert "sticks.pdf" not in made.files
+    assert {"maps.pdf", "guide.pdf", "seeds.pdf", "records/index.html"} <= {*made.files}
+    assert "no sticks are asked for" in told(made)
+
+
+def test_a_day_without_sticks_takes_those_of_other_days_away(tmp_path: Path) -> None:
+    """As with every sheet: what is in the folder is what was asked for last."""
+    plan = plan_in(tmp_path, ("2027-03-06", 0), ("2027-04-03", 3))
+    whole = make(Options(plan), TODAY)
+    assert "sticks.pdf" in whole.files
+    assert "no sticks" not in told(whole)
+    day = make(Options(plan, days=(date(2027, 3, 6),) * 2), TODAY)
+    assert "no sticks are asked for" in told(day)
+    assert day.removed == ("sticks.pdf",)
+
+
+def test_sticks_alone_where_none_are_asked_for_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(PlanError, match=r"no sticks are asked for.*nothing else to make"):
+        make(Options(plan_in(tmp_path, ("2027-03-06", 0)), only=("sticks",)), TODAY)
+    assert [path.name for path in tmp_path.iterdir()] == ["plan.toml"]
+
+
+def test_pages_of_trays_that_are_no_more_go_and_those_of_batches_stay(tmp_path: Path) -> None:
+    plan = plan_in(tmp_path, ("2027-03-06", 1), ("2027-04-03", 1), ("2027-05-01", 1))
+    records = make(Options(plan), TODAY).folder / "records"
+    batches = sorted(path.name for path in (records / "B").iterdir())
+    assert sorted(path.name for path in (records / "T").iterdir()) == ["1", "2", "3"]
+    plan_in(tmp_path, ("2027-03-06", 1), ("2027-04-03", 1))
+    part = make(Options(plan, days=(date(2027, 3, 6),) * 2), TODAY)
+    assert part.removed == ()
+    assert (records / "T/3/index.html").exists()
+    assert make(Options(plan, only=("maps",)), TODAY).removed == ()
+    whole = make(Options(plan), TODAY)
+    assert whole.removed == ("records/T/3/index.html",)
+    assert sorted(path.name for path in (records / "T").iterdir()) == ["1", "2"]
+    assert sorted(path.name for path in (records / "B").iterdir()) == batches

@@ -180,7 +180,7 @@ def test_volumes_of_an_earlier_run_go_when_fewer_do(tmp_path: Path) -> None:
     plan = plan_in(tmp_path, 3)
     result = run(plan, "-o", out, "--only", "maps", "--pages-per-file", "2")
     assert names(out, "") == ["maps-001.pdf", "maps-002.pdf", "seeds.pdf"]
-    assert f"{out}: removed maps-003.pdf, which an earlier run wrote and this one put anew" in result.stderr
+    assert f"{out}: removed maps-003.pdf: an earlier run wrote that, and this one supersedes it" in result.stderr
     result = run(plan, "-o", out, "--only", "maps")
     assert names(out, "") == ["maps.pdf", "seeds.pdf"]
     assert "removed maps-001.pdf, maps-002.pdf, which" in result.stderr

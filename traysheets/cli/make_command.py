@@ -94,7 +94,7 @@ def command(
     warn(made.notices, str(plan))
     say(f"{made.folder}: wrote {told(made.files)}")
     if made.removed:
-        say(f"{made.folder}: removed {', '.join(made.removed)}, which an earlier run wrote and this one put anew")
+        say(f"{made.folder}: removed {told(made.removed)}: an earlier run wrote that, and this one supersedes it")
     say("Print at 100 %, not 'fit to page', and hold a ruler to the 50 mm bar.")
 
 

@@ -210,6 +210,7 @@ def _put_in_place(folder: Path, state: Path, moving: Written) -> None:
             _put_back(folder, state, name)
         _save(moving.settled(folder), state)
         raise
+    _remove_empty_above(folder, moving.going)
     sync_names(folder)
     _save(moving.done, state)
 
@@ -261,6 +262,7 @@ def _finish_killed_run(folder: Path, state: Path) -> None:
     for name, mark in written.going.items():
         if holds(folder / name, mark):
             (folder / name).unlink()
+    _remove_empty_above(folder, written.going)
     if written.pending or written.going:
         _save(written.settled(folder), state)
     _clear(state)
@@ -282,6 +284,12 @@ def _forget_nothing(state: Path) -> None:
         with suppress(OSError):
             (state / _LIST).unlink(missing_ok=True)
             (state / _LOCK).unlink()
+
+
+def _remove_empty_above(folder: Path, names: Iterable[str]) -> None:
+    """Remove the folders below `folder` in which files stood that are gone, as far as nothing else is in them."""
+    for name in names:
+        _remove_empty(list((folder / name).parents)[: name.count("/")])
 
 
 def _remove_empty(folders: Iterable[Path]) -> None:

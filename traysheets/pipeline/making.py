@@ -21,13 +21,14 @@ from traysheets.pipeline.choosing import stock_notices
 from traysheets.pipeline.options import Options
 from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files
 from traysheets.reckon.model import Reckoned
-from traysheets.sheets.accounts import account
+from traysheets.sheets.accounts import account, sticks_wanted
 from traysheets.sheets.characters import require_characters
 from traysheets.sheets.job import Job
 from traysheets.sheets.kept_facts import kept_facts
 from traysheets.sheets.printer_truth import printer_notices
 from traysheets.sheets.stick_checks import stick_notices
 
+_NO_STICKS = Notice("no sticks are asked for, as sticks = 0 for all that is sown, so there is no sticks.pdf")
 WORTH_SHARING = 120
 """Batches and trays from which on drawing takes so long that starting further processes pays."""
 
@@ -68,20 +69,22 @@ def make_sheets(
 def _made(plan: Checked, options: Options, today: date, progress: Progress) -> Made:
     """Draw and write, with the fonts at hand that the plan names."""
     job = plan.job
-    names = tuple(name for name in OUTPUTS if name in (options.only or USUAL))
+    wanted = tuple(name for name in OUTPUTS if name in (options.only or USUAL))
+    names = tuple(name for name in wanted if name != "sticks" or any(sticks_wanted(job, it) for it in job.batches))
     with with_fonts(fonts := font_files(job.plan.fonts)):
-        _something_to_draw(job)
+        _something_to_draw(job, names)
         _book_is_at_hand(plan, options)
         require_characters(job)
         account(job)
         notices = (*plan.notices, *printer_notices(job, names), *_about_sticks(options, job, names))
+        notices += (_NO_STICKS,) if names != wanted else ()
         with closing(_files(plan, options, names, fonts, progress)) as files:
             wrote = write_all(
                 options.output_folder,
                 files,
                 force=options.force,
                 before_final=lambda: _enter(options, job, today),
-                outdated=partial(is_outdated, made=names),
+                outdated=partial(is_outdated, made=wanted, whole=options.days is None),
             )
     return Made(options.output_folder, wrote.files, (*notices, *map(_left, wrote.left)), wrote.removed)
 
@@ -128,8 +131,10 @@ def _left(file: str) -> Notice:
     )
 
 
-def _something_to_draw(job: Job) -> None:
-    """Raise a PlanError when nothing is sown on the chosen days, naming the nearest sowing days."""
+def _something_to_draw(job: Job, names: tuple[str, ...]) -> None:
+    """Raise a PlanError when nothing is sown on the chosen days, naming the sowing days; or no sticks, alone wanted."""
+    if job.batches and not names:
+        raise PlanError(f"{_NO_STICKS.text}: there is nothing else to make")
     if job.batches:
         return
     days = sorted({batch.sow for batch in job.reckoned.batches})

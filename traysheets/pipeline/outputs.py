@@ -79,8 +79,14 @@ def output_files(
         yield "aftercare.ics", partial(write_calendar, aftercare_events(job), title=_title(job, sheet))
 
 
-def is_outdated(file: str, made: tuple[str, ...]) -> bool:
-    """Whether a file of an earlier run stands for an output that is made anew, though perhaps under other names."""
+def is_outdated(file: str, made: tuple[str, ...], whole: bool) -> bool:
+    """Whether a file of an earlier run stands for an output that is made anew, though perhaps under other names.
+
+    So do the pages of trays when the records of the `whole` plan are made: a tray that is not among them there is no
+    more. The pages of batches stay, as their sticks may stand in pots.
+    """
+    if file.startswith(f"{RECORDS}/T/"):
+        return whole and RECORDS in made
     return any(is_of(SHEETS[name].file, file) for name in made if name != RECORDS)
 
 

@@ -49,7 +49,7 @@ def _batch_problems(job: Job, batch: Batch, cells: int) -> Iterator[str]:
             yield f"batch {code} has sticks for {', '.join(said)}, which are not its runs, one each"
 
 
-def _sticks(job: Job, batch: Batch) -> int:
+def sticks_wanted(job: Job, batch: Batch) -> int:
     """How many sticks a batch should have."""
     wanted = batch.sowing.sticks
     if isinstance(wanted, int):
@@ -98,7 +98,7 @@ class _Sticks:
         """Compare with what should be there."""
         job = self._job
         for batch in job.batches:
-            code, wanted = job.codes[batch.index], _sticks(job, batch)
+            code, wanted = job.codes[batch.index], sticks_wanted(job, batch)
             _hold(
                 self._placed[code] == wanted,
                 f"batch {code} has {self._placed[code]} sticks on the sheets, not {wanted}",
