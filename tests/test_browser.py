@@ -97,6 +97,44 @@ def test_what_was_typed_survives_signing_in(served: Served, browser: Browser, sc
     assert [(entry.number, entry.remark) for entry in written(served)] == [(2, "to the market")]
 
 
+def test_whoever_is_signed_out_midway_is_asked_for_the_pass_phrase_in_sight(
+    served: Served, browser: Browser, tmp_path: Path
+) -> None:
+    page = signed_in(browser, served)
+    page.context.clear_cookies()
+    save(page, "sold", 2)
+    expect(page.get_by_role("alert")).to_contain_text("writing needs the pass phrase")
+    expect(page.get_by_role("alert")).to_be_in_viewport()
+    expect(page.get_by_label("Pass phrase")).to_be_focused()
+    expect(page.get_by_label("Pass phrase")).to_be_in_viewport()
+    page.screenshot(path=tmp_path / "asked.png")
+    page.keyboard.type(served.phrase)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("status")).to_contain_text("Saved. Sold: 2")
+
+
+def test_the_number_is_in_sight_once_a_kind_is_tapped(served: Served, browser: Browser, tmp_path: Path) -> None:
+    code = served.site.accounts()[0].batch.code
+    page = signed_in(browser, served)
+    page.goto(f"{served.address}/B/{code}")
+    pick(page, "emerged")
+    expect(page.locator("#number")).to_be_focused()
+    expect(page.locator("#number")).to_be_in_viewport(ratio=1)
+    expect(page.locator(".hint.for-emerged")).to_be_in_viewport(ratio=1)
+    page.screenshot(path=tmp_path / "picked.png")
+
+
+def test_another_language_on_a_refusal_keeps_what_was_typed(served: Served, browser: Browser, tmp_path: Path) -> None:
+    page = signed_in(browser, served)
+    save(page, "sold", 99)
+    page.locator("summary").click()
+    look(page, tmp_path, "languages-refused")
+    page.get_by_role("button", name="Deutsch").click()
+    expect(page.locator("html")).to_have_attribute("lang", "de")
+    expect(page.locator("#problems")).to_contain_text("zu groß")
+    expect(page.locator("#number")).to_have_value("99")
+
+
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
 def test_a_language_is_chosen_and_stays(served: Served, browser: Browser, tmp_path: Path, script: bool) -> None:
     page = signed_in(browser, served, script=script)

@@ -1,5 +1,6 @@
 """The box where a code is typed: pasted and scanned addresses, and the short text of codes that bear none."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -70,6 +71,54 @@ def test_the_address_of_an_unknown_batch_is_answered_by_its_code(bench: Bench) -
     answer = bench.client.get("/find", query_string={"q": "https://records.example.org/B/27-099-5"})
     assert answer.status_code == 404
     assert "“27-099-5” is no batch code" in answer.text
+
+
+@pytest.mark.parametrize(
+    "typed", ["1", "tray 1", "TRAY 1", "Tray1", "tray no. 1", "Platte 1", "bandeja 1", "plaque 1", "plaque: 1"]
+)
+def test_the_number_of_a_tray_leads_to_it(bench: Bench, typed: str) -> None:
+    """Alone, or after the word for a tray in any language."""
+    assert find(typed, bench.site.accounts()).tray == (None if "no." in typed else 1)
+
+
+def test_a_number_that_is_no_tray_is_looked_for_in_the_words(bench: Bench) -> None:
+    accounts = bench.site.accounts()
+    assert find("tray 77", accounts).help == "bench.help_tray"
+    assert find("27", accounts).accounts == accounts
+    assert find("27-002", accounts).accounts == (accounts[1],)
+
+
+def test_the_letters_on_the_map_lead_to_the_batch(bench: Bench) -> None:
+    accounts = bench.site.accounts()
+    letters = [str(one.batch.told["code"]) for one in accounts]
+    assert [find(typed, accounts).code for typed in letters] == bench.codes
+    assert accounts[0] in find(letters[0].lower(), accounts).accounts
+
+
+def test_letters_that_two_plans_have_are_shown_for_both(bench: Bench) -> None:
+    accounts = bench.site.accounts()
+    twice = (*accounts, replace(accounts[0], batch=replace(accounts[0].batch, code="28-001-5")))
+    found = find(str(accounts[0].batch.told["code"]), twice)
+    assert found.code is None
+    assert {accounts[0], twice[-1]} <= set(found.accounts)
+
+
+SLIPS = {"dusky ruond": 1, "duskey": 1, "litle anchor": 2, "anchro tomato": 2, "Tomatto": 2, "beetrot": 1}
+
+
+@pytest.mark.parametrize("typed", SLIPS)
+def test_a_slip_in_a_word_finds_what_was_meant(bench: Bench, typed: str) -> None:
+    accounts = bench.site.accounts()
+    assert find(typed, accounts).alike == (accounts[SLIPS[typed]],)
+    page = bench.client.get("/find", query_string={"q": typed})
+    assert page.status_code == 404
+    assert "Is one of these meant?" in page.text
+    assert f'href="/B/{bench.codes[SLIPS[typed]]}"' in page.text
+
+
+@pytest.mark.parametrize("typed", ["zzzz", "dusky zzzz", "?", "q"])
+def test_what_is_like_nothing_is_not_guessed(bench: Bench, typed: str) -> None:
+    assert find(typed, bench.site.accounts()).alike == ()
 
 
 def test_words_with_figures_among_them_are_words(bench: Bench) -> None:

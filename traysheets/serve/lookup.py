@@ -4,23 +4,28 @@ import re
 import unicodedata
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from urllib.parse import unquote
 
 from traysheets.base.errors import nearest
 from traysheets.base.limits import MOST_LETTERS_SCANNED, MOST_LETTERS_TYPED_TO_FIND
+from traysheets.base.words import languages, words_for
 from traysheets.book.codes import read_typed
 from traysheets.bookkeeping import Account
-from traysheets.serve.trays import trays_of
+from traysheets.serve.trays import letters_of, trays_of
 
 _LEAST_FIGURES = 3
+_LEAST_LETTERS = 3
 _TRAY_PATH = re.compile(r"T/(\d{1,6})", re.IGNORECASE)
+_TRAY_TYPED = re.compile(r"(?:(\D+?)\W*)?(\d{1,6})")
+"""`8`, `tray 8`, `Platte 8`."""
 _TRAY_TEXT = re.compile(r"\D+ (\d{1,6}) \d{4}-\d{2}-\d{2}( .*)?")
 """What the code of a tray says that bears no address: `TRAY 3 2027-03-06 27-001-7`, in any language."""
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What was found: the batch of a code, a tray, or the batches that the words fit.
+    """What was found: the batch of a code, a tray, or the batches that the words fit, else those `alike`.
 
     `help` is the key of the words that say what may be wrong, `values` what stands in them.
     """
@@ -28,15 +33,16 @@ class Found:
     code: str | None = None
     tray: int | None = None
     accounts: tuple[Account, ...] = ()
+    alike: tuple[Account, ...] = ()
     help: str = ""
     values: Mapping[str, object] = field(default_factory=dict)
     near: str | None = None
 
 
 def find(typed: str, accounts: Sequence[Account]) -> Found:
-    """The batch or tray meant by a code, an address or a record's short text; else the batches with all the words.
+    """The batch or tray meant by a code, its letters on the map, an address or a record's short text.
 
-    Words are looked for in code, crop, variety, lot and place of a batch.
+    Else the batches with all the words: in code, crop, variety, lot, place or letters of a batch.
     """
     typed = " ".join(typed.split())[:MOST_LETTERS_SCANNED]
     codes = {one.batch.code for one in accounts}
@@ -48,6 +54,12 @@ def find(typed: str, accounts: Sequence[Account]) -> Found:
     meant = parts[-1] if parts else typed
     if code := _code(meant, codes) or _code_within(typed, codes):
         return Found(code=code)
+    if code := _of_letters(typed, accounts):
+        return Found(code=code)
+    if (number := _tray_typed(typed)) is not None:
+        found = _tray(number, accounts)
+        if found.tray or not typed.isdigit():
+            return found
     return _by_words(meant[:MOST_LETTERS_TYPED_TO_FIND], accounts)
 
 
@@ -81,14 +93,41 @@ def _tray(number: int, accounts: Sequence[Account]) -> Found:
     return Found(help="bench.help_tray", values={"number": str(number)})
 
 
+def _of_letters(typed: str, accounts: Sequence[Account]) -> str | None:
+    """The only batch of the plan that has these letters on the map, written as they stand there."""
+    fit = [one.batch.code for one in accounts if one.batch.in_plan and letters_of(one.batch) == typed]
+    return fit[0] if typed and len(fit) == 1 else None
+
+
+def _tray_typed(typed: str) -> int | None:
+    """The number of a tray, typed alone or after the word for a tray in any language."""
+    parts = _TRAY_TYPED.fullmatch(typed)
+    if parts and (parts[1] is None or _folded(parts[1]) in _tray_words()):
+        return int(parts[2])
+    return None
+
+
+@cache
+def _tray_words() -> frozenset[str]:
+    return frozenset(_folded(words_for(language)("records.tray", number="")).strip() for language in languages())
+
+
 def _by_words(typed: str, accounts: Sequence[Account]) -> Found:
     words = _folded(typed).split()
     fit = tuple(one for one in accounts if all(word in _text(one) for word in words))
     if fit:
         return Found(accounts=fit)
     help, values = _help(typed)
+    alike = _alike(words, accounts)
     near = nearest(read_typed(typed) or typed.upper(), [one.batch.code for one in accounts])
-    return Found(help=help, values=values, near=near)
+    return Found(help=help, values=values, near=near, alike=alike)
+
+
+def _alike(words: Sequence[str], accounts: Sequence[Account]) -> tuple[Account, ...]:
+    """The batches that have all the words once slips in them are mended."""
+    known = sorted({word for one in accounts for word in _text(one).split() if len(word) >= _LEAST_LETTERS})
+    meant = [word if any(word in _text(one) for one in accounts) else nearest(word, known) for word in words]
+    return tuple(one for one in accounts if all(word and word in _text(one) for word in meant)) if words else ()
 
 
 def _help(typed: str) -> tuple[str, Mapping[str, object]]:
@@ -101,7 +140,8 @@ def _help(typed: str) -> tuple[str, Mapping[str, object]]:
 def _text(account: Account) -> str:
     batch = account.batch
     named = batch.identity
-    parts = (batch.code, named.crop, named.variety, named.lot, named.place, str(batch.told.get("crop", "")))
+    crop, letters = str(batch.told.get("crop", "")), letters_of(batch)
+    parts = (batch.code, named.crop, named.variety, named.lot, named.place, crop, letters)
     return _folded(" ".join(parts))
 
 

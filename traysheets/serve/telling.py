@@ -2,13 +2,15 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
+from traysheets.base.directions import isolated
 from traysheets.base.words import Words, sentence
 from traysheets.book.entries import Entry, Kind, in_force, strikes_out
 from traysheets.book.model import Kept
 from traysheets.bookkeeping import Account
 from traysheets.serve.speech import Speech
-from traysheets.serve.trays import TrayPlan
+from traysheets.serve.trays import TrayPlan, runs_of
 from traysheets.telling import in_short, on_hand
 
 # ---- entries
@@ -73,6 +75,22 @@ def cautions(batch: Kept, say: Speech) -> Iterator[Caution]:
         yield Caution(say("cautions.treated"), f"{how} {say('cautions.follow')}")
 
 
+def where(batch: Kept, say: Speech) -> str:
+    """The trays and cells a batch stands in, and the place: `Tray 3: A1 to B4 · Bench 2`; of many the first."""
+    runs = tuple(runs_of(batch))
+    shown = [_run(run, say) for run in runs[:_MOST_RUNS]] + ["…"] * (len(runs) > _MOST_RUNS)
+    place = batch.identity.place
+    return " · ".join(filter(None, (", ".join(shown), isolated(place) if place else "")))
+
+
+_MOST_RUNS = 3
+
+
+def _run(run: Mapping[str, Any], say: Speech) -> str:
+    cells = _from_to(str(run["first"]), str(run["last"]), say)
+    return say("records.picked", number=str(run["tray"]), cells=cells)
+
+
 def plan_words(plan: TrayPlan, say: Speech) -> str:
     """The plan of a tray in words, for those who do not see it."""
     contents = (
@@ -94,5 +112,6 @@ FILTERS: Mapping[str, Callable[..., str]] = {
     "in_short": _spoken(in_short),
     "on_hand": _spoken(on_hand),
     "plan_words": plan_words,
+    "where": where,
 }
 """What the templates call by these names, with the speech of the page."""

@@ -6,9 +6,11 @@ a plain link, and needs no script.
 
 from dataclasses import dataclass
 from functools import cache
+from urllib.parse import quote
 
 from babel import Locale
 from flask import Blueprint, current_app, g, redirect, request
+from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response
 
 from traysheets.base.words import languages, sentence
@@ -53,17 +55,41 @@ def speech() -> Speech:
 
 
 def _language() -> str:
-    chosen = request.cookies.get(COOKIE)
-    if chosen in _codes():
-        return str(chosen)
+    for chosen in (asked_anew(), request.cookies.get(COOKIE)):
+        if chosen in _codes():
+            return str(chosen)
     # RFC 9110, 12.5.4; the book's own first, as `*` takes whatever comes first.
     usual = str(current_app.extensions["site"].language)
     return request.accept_languages.best_match([usual, *_codes()]) or usual
 
 
+def asked_anew() -> str | None:
+    """The language that a page which answers a form is to be shown in instead; nothing is written for that."""
+    code = _sent("speak")
+    return code if code in _codes() else None
+
+
+def _sent(field: str) -> str:
+    """A field of the form that was sent, empty when there is none."""
+    try:
+        return request.form.get(field, "")
+    except HTTPException:  # more was sent than is read
+        return ""
+
+
 def here() -> str:
-    """The way back to this page, which was asked for and not sent a form."""
+    """The way back to this page; from one that answers a form, to where the form was."""
+    if request.method == "POST":
+        return f"/sign-in?next={quote(own_path(_sent('next')), safe='')}" if request.path == "/sign-in" else "/"
     return request.full_path.rstrip("?")
+
+
+@blueprint.after_app_request
+def remember(answer: Response) -> Response:
+    """Keep the language that was chosen on the answer to a form."""
+    if code := asked_anew():
+        _keep(answer, code)
+    return answer
 
 
 @blueprint.get("/language")
@@ -72,5 +98,9 @@ def choose() -> Response:
     answer = redirect(own_path(request.args.get("next", "/")), 303)
     code = request.args.get("to", "")
     if code in _codes():
-        answer.set_cookie(COOKIE, code, max_age=_A_YEAR_SECONDS, httponly=True, samesite="Lax")
+        _keep(answer, code)
     return answer
+
+
+def _keep(answer: Response, code: str) -> None:
+    answer.set_cookie(COOKIE, code, max_age=_A_YEAR_SECONDS, httponly=True, samesite="Lax")

@@ -19,7 +19,7 @@ from traysheets.serve.notes import choices, is_key, new_key, read_note, striking
 from traysheets.serve.pages import batch_page, batch_path, site
 from traysheets.serve.site import without_folder
 from traysheets.serve.speech import Said
-from traysheets.serve.tongue import speech
+from traysheets.serve.tongue import asked_anew, speech
 
 blueprint = Blueprint("writing", __name__)
 
@@ -93,6 +93,8 @@ def _write_to(account: Account, corrects: Entry | None) -> Response:
             check(tidied(asked), account.batch, site().today, account.entries)
         except BookError as error:
             return _again(account, corrects, 400, _sentences(error))
+    if asked_anew():
+        return _again(account, corrects, 200, speech().all("bench.still_here"))
     try:
         entry = note(site().book, asked, site().today, site().now())
     except DoubtfulEntry as error:
@@ -109,13 +111,13 @@ def _write_to(account: Account, corrects: Entry | None) -> Response:
 def _refusal() -> tuple[int, tuple[Said, ...]] | None:
     """Why this form may not write now: its status and sentences. A right pass phrase in it opens the session."""
     say = speech()
+    phrase = request.form.get("passphrase", "")
+    if not (access().may_write() or phrase):
+        return 403, say.all("bench.needs_passphrase")
     if not token_fits():
         return 403, say.all("bench.form_old")
     if access().may_write():
         return None
-    phrase = request.form.get("passphrase", "")
-    if not phrase:
-        return 403, say.all("bench.needs_passphrase")
     wait = access().try_phrase(phrase, site().seconds())
     if wait is None:
         return None
@@ -158,7 +160,7 @@ def _again(
     key: str = "",
 ) -> Response:
     """The form once more, with what was typed and what is wrong or doubted; `key`: it needs another one."""
-    filled = _filled() | ({"key": key} if key else {})
+    filled = _filled(key)
     if corrects:
         page = _correction_page(account, corrects, filled, problems, doubts)
     else:
@@ -180,9 +182,9 @@ def _answer(page: str, status: int) -> Response:
     return response
 
 
-def _filled() -> dict[str, str]:
-    """What was typed; its key stays, so that it is stored once, unless it is none of ours."""
-    filled = {field: request.form.get(field, "") for field in TYPED}
+def _filled(key: str = "") -> dict[str, str]:
+    """What was typed; its key stays, so that it is stored once, unless it needs another or has none of ours."""
+    filled = {field: request.form.get(field, "") for field in TYPED} | ({"key": key} if key else {})
     return filled if is_key(filled["key"]) else filled | {"key": new_key()}
 
 

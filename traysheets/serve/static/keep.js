@@ -213,4 +213,6 @@
   window.addEventListener("online", () => show());
   window.addEventListener("beforeunload", (event) => { if (unstored.length) event.preventDefault(); });
   show();
+  // What is kept moves down what the server says is wrong.
+  if (place.firstChild) document.querySelector("[autofocus]")?.scrollIntoView({ block: "center" });
 })();
