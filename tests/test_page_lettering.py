@@ -11,7 +11,8 @@ from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
 from traysheets.page import lettering
 from traysheets.page.faces import FACES, NARROWER
-from traysheets.page.lettering import Fitted, fit, fits, width_mm
+from traysheets.page.lettering import Fitted, fit, fits, missing, width_mm
+from traysheets.page.shaping import logical, shown
 
 TEXTS = ("Longstalk Winter", "27-014-K", "3 × 2 — “Ångström”", "Морковь Ωμεγα", "Tô Quỳnh", "fi ff AV To", "a  b")
 MM_PER_POINT = 25.4 / 72
@@ -159,3 +160,15 @@ def test_whatever_comes_out_fits(
 def test_more_room_is_never_worse(text: str, room_mm: float) -> None:
     tight, wide = fit(text, "bold", room_mm, 10, 6), fit(text, "bold", room_mm * 1.3, 10, 6)
     assert (wide.size_pt, not wide.cut) >= (tight.size_pt, not tight.cut)
+
+
+@pytest.mark.parametrize("face", list(FACES))
+def test_a_mark_without_a_letter_stands_on_a_dotted_circle(face: str) -> None:
+    """The Unicode Standard, 2.11: U+25CC. Drawn on nothing, it would lie over what is left of the text."""
+    assert shown("\u0301Alpha") == shown("\u200b\u0301Alpha") == "\u25cc\u0301Alpha"
+    assert logical("\u0301大葱") == "\u25cc\u0301大葱"
+    assert shown("e\u0301") == "é"
+    assert width_mm("\u0301Alpha", face, 10) == pytest.approx(
+        width_mm("\u25cc", face, 10) + width_mm("Alpha", face, 10)
+    )
+    assert missing("\u0301Alpha", face) == ()

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import Any
-from unicodedata import normalize
+from unicodedata import category, normalize
 
 from fontTools import unicodedata as scripts
 
@@ -33,6 +33,9 @@ _SHAPES = frozenset((*_JOINERS, *ISOLATES, CLOSE, *map(chr, (*range(0xFE00, 0xFE
 _TAKE_OUT = str.maketrans(dict.fromkeys(_UNSEEN))
 _TAKE_OUT_IDLE = str.maketrans(dict.fromkeys(_UNSEEN - _SHAPES))
 _TAKE_OUT_ISOLATES = str.maketrans(dict.fromkeys((*ISOLATES, CLOSE)))
+_DOTTED_CIRCLE = "\u25cc"
+_MARKS_OF_ANY_SCRIPT = frozenset(map(chr, range(0x0300, 0x0370)))
+"""Those that the built-in faces have. Shaping knows itself what marks of one script alone stand on."""
 _NO_SCRIPT = frozenset({"Zyyy", "Zinh", "Zzzz"})
 
 
@@ -79,13 +82,21 @@ class _Run:
 
 @lru_cache(maxsize=65536)
 def shown(text: str) -> str:
-    """The text as it is set: composed (NFC), without the characters that are never seen."""
-    return text if text.isascii() else normalize("NFC", text).translate(_TAKE_OUT)
+    """The text as it is set: composed (NFC), without what is never seen, a mark at its head on a base."""
+    return text if text.isascii() else _based(normalize("NFC", text).translate(_TAKE_OUT))
 
 
 def logical(text: str) -> str:
     """The text as it is shaped: composed, and of what is never seen only what has a say in how letters are drawn."""
-    return normalize("NFC", text).translate(_TAKE_OUT_IDLE)
+    text = normalize("NFC", text).translate(_TAKE_OUT_IDLE)
+    return _based(text) if text[:1] in _MARKS_OF_ANY_SCRIPT else text
+
+
+def _based(text: str) -> str:
+    """A mark that has no letter before it is set on a dotted circle (The Unicode Standard, 2.11, "Combining
+    Characters"): on nothing it would be drawn to the left of the text, over what stands there.
+    """
+    return _DOTTED_CIRCLE + text if text and category(text[0]) in ("Mn", "Me") else text
 
 
 @lru_cache(maxsize=16384)
