@@ -183,10 +183,10 @@ def test_volumes_of_an_earlier_run_go_when_fewer_do(tmp_path: Path) -> None:
     assert f"{out}: removed maps-003.pdf: an earlier run wrote that, and this one supersedes it" in result.stderr
     result = run(plan, "-o", out, "--only", "maps")
     assert names(out, "") == ["maps.pdf", "seeds.pdf"]
-    assert "removed maps-001.pdf, maps-002.pdf, which" in result.stderr
+    assert "removed maps-001.pdf, maps-002.pdf: an" in result.stderr
     result = run(plan, "-o", out, "--only", "maps", "--pages-per-file", "1")
     assert names(out, "maps") == ["maps-001.pdf", "maps-002.pdf", "maps-003.pdf"]
-    assert "removed maps.pdf, which" in result.stderr
+    assert "removed maps.pdf: an" in result.stderr
 
 
 def test_a_volume_that_was_changed_is_left_and_told(tmp_path: Path) -> None:
