@@ -127,7 +127,10 @@ def test_without_harfbuzz_the_error_says_what_to_install(monkeypatch: pytest.Mon
     assert fonts(CJK) == ()
     with with_fonts(fonts(CJK)), pytest.raises(SheetError) as caught:
         require_glyphs("大葱 Winter", "the variety")
-    assert "install what such letters need (pip install 'traysheets[scripts]') and name a font" in str(caught.value)
+    assert (
+        "install what such letters need (in your copy of traysheets: pip install '.[scripts]') and name a font"
+        in str(caught.value)
+    )
 
 
 def test_jobs_with_other_fonts_do_not_mix() -> None:

@@ -195,7 +195,7 @@ def test_what_is_missing_is_told(plan: Path, monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr(serve_command, "find_spec", lambda name: None)
     result = run(plan)
     assert result.exit_code == 1
-    assert "pip install 'traysheets[serve]'" in result.stderr
+    assert "pip install '.[serve]'" in result.stderr
 
 
 def test_a_plan_with_problems_is_not_served(plan: Path) -> None:

@@ -1,6 +1,7 @@
 """`traysheets verify`: what it says of good and bad files, and how it ends."""
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -124,6 +125,29 @@ def test_a_folder_is_told(tmp_path: Path) -> None:
     )
 
 
+def test_one_file_that_is_missing_does_not_keep_the_others_from_being_told(files: tuple[Path, Path]) -> None:
+    missing, folder = files[0].with_name("none.pdf"), files[0].parent
+    done = run(missing, files[0], folder)
+    assert (done.exit_code, done.stdout) == (1, run(files[0]).stdout)
+    assert done.stderr.splitlines() == [
+        f"{missing} cannot be read: No such file or directory",
+        f"{folder} is a folder; name a file in it, such as {folder / 'maps.pdf'}",
+    ]
+    told = json.loads(run("--json", missing, files[0]).stdout)
+    assert [it["file"] for it in told["files"]] == [str(files[0])]
+    assert told["unread"] == [f"{missing} cannot be read: No such file or directory"]
+
+
+def test_a_pipe_is_told_and_not_waited_for(tmp_path: Path) -> None:
+    devices = [file for file in map(Path, ("/dev/zero", "/dev/tty")) if file.exists()]
+    if hasattr(os, "mkfifo"):  # not on Windows
+        os.mkfifo(tmp_path / "pipe.pdf")
+        devices.append(tmp_path / "pipe.pdf")
+    for file in devices:
+        done = run(file)
+        assert (done.exit_code, done.stderr) == (1, f"{file} is a device, which may have no end; name a file\n")
+
+
 def test_wrong_use_is_told() -> None:
     assert run().exit_code == 2
 
@@ -136,8 +160,8 @@ def test_without_the_extra_what_can_be_said_is_said(files: tuple[Path, Path], mo
         good.stdout
         == f"{files[0]}: made by {MADE}, 3 pages\n  whole: yes, every byte as it was written\n{NOT_MEASURED}"
     )
-    unchecked = "its pages and QR codes were not looked at: that takes an extra, pip install 'traysheets[verify]'"
-    assert good.stderr == f"{files[0]}: {unchecked}\n"
+    remedy = "in your copy of traysheets: pip install '.[verify]'"
+    assert good.stderr == f"{files[0]}: its pages and QR codes were not looked at: that takes an extra; {remedy}\n"
     damaged = bytearray(maps())
     damaged[40000] ^= 4
     files[1].write_bytes(damaged)

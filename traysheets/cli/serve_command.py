@@ -47,7 +47,7 @@ def command(
     own network only: what is sent is not encrypted.
     """
     if not (find_spec("flask") and find_spec("waitress")):
-        say("Serving needs two more packages: pip install 'traysheets[serve]'", fg="red")
+        say("Serving needs two more packages; in your copy of traysheets: pip install '.[serve]'", fg="red")
         raise SystemExit(FAILED)
     # Imported here, as these may not be installed.
     from traysheets.bench_site import site_of

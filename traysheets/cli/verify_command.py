@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from traysheets.base.errors import FileError, Problem
 from traysheets.cli import options
 from traysheets.cli.console import FAILED, progress, say, show, tells_problems
 from traysheets.verify.report import Part, Report
@@ -23,15 +24,24 @@ MOST_NAMED = 6
 def command(files: tuple[Path, ...], codes: bool, as_json: bool, quiet: bool) -> None:
     """Read finished sheets back: whether each FILE is whole, to scale and scannable.
 
-    Exit status 1 when something is wrong with one of them.
+    Exit status 1 when something is wrong with one of them, or one cannot be read; the others are still reported.
     """
+    reports: list[Report] = []
+    unread: list[Problem] = []
     with progress(quiet or as_json) as tell:
-        reports = [verify(file, tell) for file in files]
+        for file in files:
+            try:
+                reports.append(verify(file, tell))
+            except FileError as error:
+                unread += error.problems
     if as_json:
-        show(json.dumps({"files": [report.facts for report in reports]}, indent=1, ensure_ascii=False))
+        told = {"files": [report.facts for report in reports], "unread": [str(problem) for problem in unread]}
+        show(json.dumps(told, indent=1, ensure_ascii=False))
     else:
         for report in reports:
             tell_report(report, codes=codes, quiet=quiet)
+    if unread:
+        raise FileError(unread)
     if not all(report.is_good for report in reports):
         raise SystemExit(FAILED)
 

@@ -23,7 +23,7 @@ from traysheets.page.faces import FACES, STYLES
 P = ParamSpec("P")
 T = TypeVar("T")
 
-EXTRA = "pip install 'traysheets[scripts]'"
+EXTRA = "in your copy of traysheets: pip install '.[scripts]'"
 """What brings the extra that names in other scripts need."""
 
 _BOLD = 600

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from importlib.util import find_spec
 from typing import Any, TypeAlias
 
-EXTRA = "pip install 'traysheets[verify]'"
+EXTRA = "in your copy of traysheets: pip install '.[verify]'"
 MM_PER_POINT = 25.4 / 72
 
 Matrix: TypeAlias = tuple[float, float, float, float, float, float]

@@ -31,7 +31,7 @@ def verify(file: Path, progress: Progress = lambda name, pages: None) -> Report:
     if bare.note:
         report.made_by, report.pages = f"traysheets {bare.note.version}", len(bare.note.pages)
     if not pdfium.is_there():
-        report.unchecked.append(f"its pages and QR codes were not looked at: that takes an extra, {pdfium.EXTRA}")
+        report.unchecked.append(f"its pages and QR codes were not looked at: that takes an extra; {pdfium.EXTRA}")
         report.add(_byte_findings(bare))
     elif data and b"%PDF-" in data:
         if resized(data):
