@@ -13,7 +13,7 @@ from test_cli import run
 
 from traysheets.book.diary import read_history
 from traysheets.book.entries import Kind
-from traysheets.book_report import KINDS
+from traysheets.book_report import KINDS, batch, overview
 
 TODAY = date.today()
 """The command asks the clock: the batches are sown today, so that today is in their season."""
@@ -73,6 +73,30 @@ def test_a_batch_is_shown_with_its_steps_and_entries(book: Path) -> None:
         ["3", "2027-03-20", "sold", "3", "(struck", "out", "by", "4)"],
         ["4", "2027-03-20", "remark", "(strikes", "out", "3)"],
     ]
+
+
+def test_what_is_due_of_a_part_says_of_how_many_cells(book: Path) -> None:
+    add(book, "sown", 3, "2027-03-06")
+    add(book, "sown", 8, "2027-03-27")
+    today = date(2027, 5, 3)
+    (every,) = overview(book, today)
+    assert (
+        next(row[-1] for row in every.rows if row[0] == CLUMP)
+        == "look for seedlings (late by 23 days), plant out (now, 3 cells)"
+    )
+    steps = {step: (when, state, how) for step, when, state, how in batch(book, CLUMP, today)[1].rows}
+    assert steps["Sow"] == ("2027-03-06 to 2027-03-27", "done", "")
+    assert steps["Plant out"] == ("2027-05-01 to 2027-05-29", "now", "For 3 of the 8 cells sown.")
+
+
+def test_what_waits_for_the_sowing_has_no_day(book: Path) -> None:
+    assert batch(book, CLUMP, date(2027, 3, 7))[1].rows[-1] == ("Plant out", "", "after sowing", "")
+
+
+def test_an_unsown_batch_that_left_the_plan_says_so(book: Path) -> None:
+    make_book(book, books.batches()[1:])
+    row = next(line for line in lines("show", book) if line.startswith(CLUMP))
+    assert "left the plan" in row
 
 
 def test_a_batch_without_entries_says_so(book: Path) -> None:
