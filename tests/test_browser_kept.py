@@ -181,6 +181,22 @@ def test_a_kept_entry_that_is_refused_says_why_and_is_mended(served: Served, bro
     assert written(served) == [("sold", 3, "")]
 
 
+def test_sending_again_does_not_lose_what_is_being_typed(served: Served, browser: Browser) -> None:
+    page = signed_in(browser, served)
+    page.context.set_offline(True)
+    save(page, "sold", 2)
+    expect(kept(page)).to_have_count(1)
+    page.context.set_offline(False)
+    pick(page, "lost")
+    page.locator("#number").fill("1")
+    page.get_by_role("button", name="Send again").click()
+    expect(page.get_by_role("alert")).to_have_text("Saved.")
+    expect(page.locator("#number")).to_have_value("1")
+    page.locator("#note button.save").click()
+    expect(page.get_by_role("status")).to_contain_text("Saved. Lost: 1")
+    assert written(served) == [("sold", 2, ""), ("lost", 1, "")]
+
+
 def test_a_kept_entry_is_thrown_away(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     page.context.set_offline(True)

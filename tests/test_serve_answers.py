@@ -83,6 +83,14 @@ def test_every_step_past_its_day_is_marked_late(bench: Bench) -> None:
     assert "late</b>" not in now
 
 
+def test_what_follows_a_sowing_that_is_late_is_not_coming(tmp_path: Path) -> None:
+    page = Bench(tmp_path, sown=False).client.get("/today").text
+    late, _, rest = page.partition("</section>")
+    assert late.count("<strong>Sow</strong>") == 3
+    assert "Look for seedlings" not in rest
+    assert "<h2>In the next days</h2>" not in rest
+
+
 # ---- another language, on the answer to a form
 
 

@@ -122,12 +122,12 @@
     const list = kept();
     place.replaceChildren();
     if (!list.length && !message) return;
-    const box = element("div", "", { class: "kept", role: "alert" });
+    const box = element("div", "", { class: list.length ? "kept" : "saved", role: "alert" });
     const items = element("ul", "");
     items.append(...list.map(item));
     box.append(element("p", message || say.only_here), items);
     place.append(box);
-    if (message) box.scrollIntoView({ block: "nearest" });
+    if (message) box.scrollIntoView({ block: "start" });
   };
 
   // ---- the form
@@ -144,7 +144,7 @@
       if (own.value !== key) continue;
       if (number.type === "hidden") { (form.closest(".doubts") || form).remove(); continue; }
       own.value = newKey();
-      number.value = remark.value = "";
+      for (const field of [number, remark]) field.value = field.defaultValue = "";
       delete number.dataset.aside;
     }
   };
@@ -161,11 +161,14 @@
     };
   };
 
-  // On to the page that says it is stored, unless others would be lost with this page.
+  const isTyping = () => forms().some(({ elements: { number, remark } }) =>
+    number.type !== "hidden" && [number, remark].some((field) => field.value !== field.defaultValue));
+
+  // On to the page that says it is stored, unless others would be lost with this page, or what is being typed.
   const goOn = (key, url) => {
     forget(key);
     renew(key);
-    if (unstored.length) show(`${say.saved} ${say.only_here}`);
+    if (unstored.length || isTyping()) show(kept().length ? `${say.saved} ${say.only_here}` : say.saved);
     else location.assign(url);
   };
 
