@@ -15,7 +15,7 @@ from traysheets.page.calendar import Event
 from traysheets.page.marks import Page, Place
 from traysheets.plan.model import Repeat
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
-from traysheets.sheets.chores import chores
+from traysheets.sheets.chores import chores, undated_chores
 from traysheets.sheets.job import Job
 from traysheets.sheets.standing_places import places, trays
 from traysheets.sheets.steps import Task, steps
@@ -143,6 +143,24 @@ def test_a_plan_of_which_nothing_is_known_has_a_page_that_says_so() -> None:
     assert "Nothing to do after sowing is known." in texts(page)
 
 
+def test_thinning_of_no_known_day_stands_on_the_list_and_not_in_the_calendar() -> None:
+    """No table has the days until the crop comes up: the work is told all the same, with the sign that it is time."""
+    unknown = sowing(UNKNOWN, "single", cells=4, seeds_per_cell=3, germination=0.8)
+    page = pages(unknown)[0]
+    assert "Nothing to do after sowing is known." not in texts(page)
+    assert "On no known day" in texts(page)
+    assert {"Thin", "to 1 a cell", "when the seedlings have true leaves"} <= {*rows(page)[0]}
+    assert list(aftercare_events(job(unknown))) == []
+    assert not faults(pages(unknown, ONIONS)[0])
+    both = texts(pages(unknown, ONIONS)[0])
+    assert both.index("On no known day") > max(both.index(text) for text in both if text.startswith("Week "))
+
+
+def test_a_clump_and_a_single_seed_are_not_thinned_on_any_day() -> None:
+    for one in (sowing(UNKNOWN, cells=4, seeds_per_cell=9), sowing(UNKNOWN, "single", cells=4, seeds_per_cell=1)):
+        assert "On no known day" not in texts(pages(one)[0])
+
+
 def test_where_a_batch_stands_is_told_in_few_words() -> None:
     """Two trays of 18 filled, five pots of the next, and a pot between others."""
     made = job(sowing(ONION, cells=41, seeds_per_cell=25), sowing(BEET, "stations", cells=13, seeds_per_station=2))
@@ -170,8 +188,11 @@ def test_every_step_of_every_batch_has_its_row_and_its_event(made: Job) -> None:
     expected = sum(len(steps(batch)) - 1 for batch in made.batches)
     shown = [row for page in aftercare_pages(made) for row in rows(page)]
     events = list(aftercare_events(made))
-    assert len(shown) == len(events) == expected
-    for chore, row, event in zip(chores(made), shown, events, strict=True):
+    undated = undated_chores(made)
+    assert len(events) == expected
+    assert len(shown) == expected + len(undated)
+    assert all(row[0] == made.words("steps.thin") for row in shown[expected:])
+    for chore, row, event in zip(chores(made), shown[:expected], events, strict=True):
         assert made.codes[chore.batch.index] in row
         assert row[0] == chore.what == event.kind
         assert event.first == chore.step.first

@@ -239,3 +239,10 @@ def test_steps_stand_by_day_and_leave_out_what_is_not_known() -> None:
 )
 def test_days_of_a_step(last: date | None, text: str) -> None:
     assert days(Step(Work.EMERGE, date(2026, 12, 28), last), WORDS) == text
+
+
+def test_thinning_of_no_known_day_follows_sowing() -> None:
+    unknown = plans.sowing(list_jobs.UNKNOWN, "single", cells=4, seeds_per_cell=3, germination=0.8)
+    pages = list(record_pages(list_jobs.job(unknown)))
+    tasks = next(section.tasks for page in pages for section in page.sections if page.path.startswith("B/"))
+    assert tasks[1] == Task("When the seedlings have true leaves", "Thin", "Leave one in every cell.")

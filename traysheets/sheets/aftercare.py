@@ -13,7 +13,7 @@ from traysheets.base.words import Words
 from traysheets.page.calendar import Event
 from traysheets.page.marks import Page
 from traysheets.sheets.cautions import met
-from traysheets.sheets.chores import Chore, chores
+from traysheets.sheets.chores import Chore, chores, undated_chores
 from traysheets.sheets.frame import Head
 from traysheets.sheets.job import Job
 from traysheets.sheets.list_parts import Part, Said, Sign, Stack, WritingLine, caution_lines, columns, few, tick_box
@@ -68,27 +68,28 @@ def _uid(job: Job, chore: Chore) -> str:
 
 
 def _listing(job: Job) -> Listing:
-    todo = chores(job)
+    todo, undated = chores(job), undated_chores(job)
     rows = _Rows(job)
     return Listing(
         title=job.words("aftercare.title"),
-        head=Head(job.words("aftercare.name"), "", _lines(job, todo)),
-        heading=rows.heading() if todo else None,
-        strips=list(rows.weeks(todo)),
-        closing=rows.closing({chore.step.task for chore in todo}),
+        head=Head(job.words("aftercare.name"), "", _lines(job, todo, undated)),
+        heading=rows.heading() if todo or undated else None,
+        strips=[*rows.weeks(todo), *rows.undated(undated)],
+        closing=rows.closing({chore.step.task for chore in (*todo, *undated)}),
     )
 
 
-def _lines(job: Job, todo: Sequence[Chore]) -> tuple[str, ...]:
+def _lines(job: Job, todo: Sequence[Chore], undated: Sequence[Chore]) -> tuple[str, ...]:
     """The days that the list is for, and how much it is."""
-    words = job.words
-    if not todo:
+    words, everything = job.words, (*todo, *undated)
+    if not everything:
         return (words("aftercare.nothing"), job.plan.title)
+    batches = len({chore.batch.index for chore in everything})
+    tasks = words("aftercare.tasks", n=len(everything))
+    amount = words("aftercare.amount", tasks=tasks, batches=words("records.batches", n=batches))
+    if not todo:
+        return amount, job.plan.title
     first, last = todo[0].step.first, max(chore.step.last or chore.step.first for chore in todo)
-    batches = len({chore.batch.index for chore in todo})
-    amount = words(
-        "aftercare.amount", tasks=words("aftercare.tasks", n=len(todo)), batches=words("records.batches", n=batches)
-    )
     return _span(words, first, last), amount, job.plan.title
 
 
@@ -127,6 +128,13 @@ class _Rows:
             for day, of_day in groupby(of_week, key=lambda chore: chore.step.first):
                 yield self._day(day)
                 yield from map(self._row, of_day)
+
+    def undated(self, todo: Sequence[Chore]) -> Iterator[Strip]:
+        """The rows of work of which nobody can say when, below a head of their own."""
+        if todo:
+            name = self._words("aftercare.undated")
+            yield group_head(self._frame, self._growth, name, self._words("lists.continued", what=name))
+            yield from map(self._row, todo)
 
     def _day(self, day: date) -> Strip:
         text = self._words.day_heading(day)

@@ -63,10 +63,15 @@ def lead(parts: RecordParts, batch: Batch) -> str:
 
 
 def tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:
-    """What is to be done to a batch and when, in the order of its steps."""
+    """What is to be done to a batch and when, in the order of its steps; thinning of no known day follows sowing."""
     for step in steps.steps(batch):
-        what = parts.words(f"steps.{step.task}")
-        yield Task(sentence(steps.days(step, parts.words)), what, _particulars(parts, batch, step))
+        yield _task(parts, batch, step, steps.days(step, parts.words))
+        if step.task is steps.Task.SOW and steps.thins_undated(batch):
+            yield _task(parts, batch, steps.Step(steps.Task.THIN, batch.sow), parts.words("steps.true_leaves"))
+
+
+def _task(parts: RecordParts, batch: Batch, step: steps.Step, when: str) -> Task:
+    return Task(sentence(when), parts.words(f"steps.{step.task}"), _particulars(parts, batch, step))
 
 
 def _particulars(parts: RecordParts, batch: Batch, step: steps.Step) -> str:

@@ -11,7 +11,7 @@ from traysheets.reckon.model import Batch, Source
 from traysheets.sheets import phrases
 from traysheets.sheets.job import Job
 from traysheets.sheets.standing_places import places
-from traysheets.sheets.steps import Step, Task, steps
+from traysheets.sheets.steps import Step, Task, steps, thins_undated
 
 _ORDER = tuple(Task)
 
@@ -40,6 +40,18 @@ def _chores_of(job: Job, batch: Batch) -> Iterator[Chore]:
     for step in steps(batch):
         if step.task is not Task.SOW:
             yield Chore(batch, step, job.words(f"steps.{step.task}"), tuple(_how(job, batch, step)), where)
+
+
+def undated_chores(job: Job) -> list[Chore]:
+    """Thinning of batches of which nobody can say when: from its sowing on, when the seedlings show that it is time."""
+    found = (batch for batch in job.batches if thins_undated(batch))
+    return [_undated(job, batch) for batch in sorted(found, key=lambda batch: _first_tray(job, batch))]
+
+
+def _undated(job: Job, batch: Batch) -> Chore:
+    step = Step(Task.THIN, batch.sow)
+    how = (*_how(job, batch, step), job.words("steps.true_leaves"))
+    return Chore(batch, step, job.words(f"steps.{step.task}"), how, places(job, batch))
 
 
 def _first_tray(job: Job, batch: Batch) -> tuple[int, int]:

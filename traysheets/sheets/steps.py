@@ -5,6 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from traysheets.base.words import Words
+from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch
 
 
@@ -38,6 +39,12 @@ def steps(batch: Batch) -> tuple[Step, ...]:
     if batch.plant_out:
         found.append(Step(Task.PLANT_OUT, batch.plant_out.value, batch.plant_out_last))
     return tuple(sorted(found, key=lambda step: step.first))
+
+
+def thins_undated(batch: Batch) -> bool:
+    """Whether a batch is to be thinned though nobody can say when, as no table has the days until it comes up."""
+    in_hole = batch.seeds_per_station or batch.seeds_per_cell
+    return batch.thin is None and batch.sowing.method is not Method.CLUMP and in_hole.value > 1
 
 
 def days(step: Step, words: Words) -> str:
