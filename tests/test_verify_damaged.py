@@ -34,6 +34,26 @@ def test_a_file_that_was_cut_off_is_told(share: float, looked: Callable[[bytes],
     assert not report.holds(Part.WHOLE)
 
 
+@pytest.mark.parametrize(
+    ("change", "cause"),
+    [
+        (lambda data: data + b"x", "1 byte was added after the end of the file"),
+        (lambda data: data + b"From the mail\n" * 400, "5,600 bytes were added after the end of the file"),
+        (lambda data: data[:-4] + b"\x05OF\n", "the end of the file is damaged: bytes there were changed"),
+        (lambda data: data.replace(b"startxref", b"startxrdf"), "the end of the file is damaged: bytes there were"),
+        (lambda data: data[:-4], "the end of the file is missing: it was cut off on the way"),
+    ],
+    ids=["a byte", "lines", "a bit of its last", "a bit before", "cut"],
+)
+def test_a_file_that_does_not_end_as_it_should_is_told_why(
+    change: Callable[[bytes], bytes], cause: str, looked: Callable[[bytes], Report]
+) -> None:
+    report = looked(change(maps()))
+    assert said(report)[0].startswith(cause)
+    assert said(report)[0].endswith("; make or copy it again")
+    assert report.answer(Part.WHOLE) is False
+
+
 def test_every_changed_byte_is_seen(looked: Callable[[bytes], Report]) -> None:
     """A bit turned over anywhere; the end of the table of objects, compressed, has a sum of its own."""
     chance, missed = random.Random(27), []
@@ -77,6 +97,19 @@ def test_a_copy_fitted_to_its_page_is_told_even_by_another_program(looked: Calla
     assert report.made_by == "another program, or an older one of ours"
     assert len(said(report)) == 3
     assert all("48.50 mm" in text for text in said(report))
+
+
+@pytest.mark.parametrize("share", [0.97, 0.985, 1.02])
+def test_sticks_drawn_at_another_scale_are_told_though_they_have_no_bar(
+    share: float, looked: Callable[[bytes], Report]
+) -> None:
+    """The page keeps its size; a module of 17.838 mm / 33 (version 4 has 33 modules, ISO/IEC 18004) gets smaller."""
+    report = looked(changed(sticks(), partial(scaled, share=share, page_too=False)))
+    text = f"the modules of its QR codes are {17.838 / 33 * share:.3f} mm, and were made 0.541 mm: the page was scaled"
+    scaling = [it for it in report.findings if it.wrong and it.part is Part.SCALE]
+    assert scaling
+    assert all(it.text.startswith(text) for it in scaling)
+    assert report.answer(Part.SCALE) is False
 
 
 def test_pages_turned_cropped_or_measured_otherwise_are_told(looked: Callable[[bytes], Report]) -> None:

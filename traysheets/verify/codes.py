@@ -1,8 +1,8 @@
 """The QR codes of a page as it would be printed: drawn at the dots of a printer, found, read and measured."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import dist
-from typing import Any
+from typing import Any, TypeAlias
 
 from traysheets.page.note import NotedPage
 from traysheets.page.qr import GOOD_MODULE_MM, LEAST_MODULE_MM
@@ -17,6 +17,16 @@ _MOST_DOTS = 120_000_000
 _LIGHT = 128
 _SLACK_MM = 0.015
 """Half a dot over a code: how exactly modules can be measured here."""
+
+SAME_MODULE = 0.01
+"""Parts of their size by which modules may differ from what is noted, where a code is measured as it is drawn."""
+_SAME_SEEN = 0.025
+"""The same where it can only be measured on the page as printed, to half a dot at each end."""
+_SAME_PLACE_MM, _SAME_SIDE = 1.0, 0.1
+"""How far a code that was seen may be from where one is drawn, and by which part of its side it may differ."""
+
+Box: TypeAlias = tuple[float, float, float, float]
+"""Left, top, width and height of something drawn, in mm of the page from its top left corner."""
 
 
 def codes(page: Any, number: int, noted: NotedPage | None) -> list[SeenCode]:
@@ -83,6 +93,39 @@ def code_findings(found: list[SeenCode], number: int, noted: NotedPage | None) -
         if code.quiet_modules < LEAST_QUIET_MODULES:
             text = f"the QR code '{code.text}' has too little white around it: {code.quiet_modules} modules"
             yield Finding(Part.CODES, text, code.page)
+
+
+def scaled_findings(found: list[SeenCode], drawn: Iterable[Box], number: int, noted: NotedPage) -> Iterator[Finding]:
+    """Whether the codes of a page, all of which were found, are as large as noted; sheets of sticks have no bar."""
+    if not found or len(found) != noted.codes or not noted.module_mm:
+        return
+    boxes = list(drawn)
+    measured = [(_drawn_module(code, boxes, noted), code.module_mm / noted.across) for code in found]
+    least = min(exact or seen for exact, seen in measured)
+    slack = SAME_MODULE if all(exact for exact, _ in measured) else _SAME_SEEN
+    share = least / noted.module_mm
+    if abs(share - 1) > slack:
+        text = (
+            f"the modules of its QR codes are {least:.3f} mm, and were made {noted.module_mm:.3f} mm: the page was "
+            f"scaled to {share:.1%}; print the sheet itself at 100 %"
+        )
+        yield Finding(Part.SCALE, text, number)
+
+
+def _drawn_module(code: SeenCode, boxes: Iterable[Box], noted: NotedPage) -> float | None:
+    """The modules of a code as it is drawn, freed of a printer's stretch; None where nothing of its size lies there.
+
+    Whichever of across and down is less true is taken.
+    """
+    modules = 17 + 4 * code.version
+    left, top = code.corner_mm
+    side = modules * code.module_mm
+    for x, y, width, height in boxes:
+        near = abs(x - left) < _SAME_PLACE_MM and abs(y - top) < _SAME_PLACE_MM
+        if near and all(abs(it - side) < _SAME_SIDE * side for it in (width, height)):
+            both = width / modules / noted.across, height / modules / noted.down
+            return max(both, key=lambda module: abs(module - noted.module_mm))
+    return None
 
 
 def _size_findings(code: SeenCode, module_mm: float, least_mm: float) -> Iterator[Finding]:

@@ -10,6 +10,7 @@ from traysheets.page.note import Note, NotedPage
 from traysheets.trade.papers import PAPERS
 from traysheets.verify import pdfium
 from traysheets.verify.bars import BAR_MM, bars_mm
+from traysheets.verify.codes import scaled_findings
 from traysheets.verify.pdfium import MM_PER_POINT, Drawn
 from traysheets.verify.report import Finding, Part, Report
 from traysheets.verify.scales import scale_findings
@@ -49,7 +50,7 @@ def _page_count(found: int, noted: int) -> str:
 
 
 def page_findings(page: Any, number: int, noted: NotedPage | None, report: Report) -> Iterator[Finding]:
-    """What there is to say of one page; what is measured on it is put into the report."""
+    """What there is to say of one page; what is measured on it is put into the report, where its codes are already."""
     width, height = (side * MM_PER_POINT for side in page.get_size())
     yield from _size_findings(page, (width, height), number, noted)
     items = list(pdfium.drawn(page))
@@ -63,9 +64,22 @@ def page_findings(page: Any, number: int, noted: NotedPage | None, report: Repor
         [(x1 * MM_PER_POINT, y1 * MM_PER_POINT, x2 * MM_PER_POINT, y2 * MM_PER_POINT) for x1, y1, x2, y2 in lines]
     )
     report.bars_mm += [(number, length) for length in found]
-    yield from _bar_findings(found, number, noted.across if noted else 1.0)
+    scaled = list(_bar_findings(found, number, noted.across if noted else 1.0))
+    yield from scaled or _code_scale(page, items, number, noted, report)
     if noted and noted.codes:
         yield from _scale_findings(page, items, number, noted)
+
+
+def _code_scale(
+    page: Any, items: Sequence[Drawn], number: int, noted: NotedPage | None, report: Report
+) -> Iterator[Finding]:
+    """Whether the codes that were found on a page are drawn as large as noted."""
+    if noted and noted.codes:
+        edge = page.get_mediabox()
+        bounds = map(pdfium.bounds, filter(pdfium.is_path, items))
+        points = ((left - edge[0], edge[3] - top, right - left, top - bottom) for left, bottom, right, top in bounds)
+        boxes = ((x * MM_PER_POINT, y * MM_PER_POINT, w * MM_PER_POINT, h * MM_PER_POINT) for x, y, w, h in points)
+        yield from scaled_findings([code for code in report.codes if code.page == number], boxes, number, noted)
 
 
 def _size_findings(page: Any, size: tuple[float, float], number: int, noted: NotedPage | None) -> Iterator[Finding]:

@@ -16,6 +16,10 @@ from traysheets.verify.report import Finding, Part
 _LOOKED_AT_FOR_HEADER = 1024
 _LOOKED_AT_FOR_END = 2048
 _END = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
+_ANY_END = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s?")
+_BEGUN_END = re.compile(rb"startxref\s*\d*\s*(?:%(?:%(?:E(?:O)?)?)?)?\Z")
+"""An end as it begins, of which the rest is missing."""
+_LENGTH_OF_END = 48
 _OURS = re.compile(rb"\d+ 0 obj\n<</Type ?/XRef ?/Size \d+ ?/W ?\[1 4 2\]")
 _TABLE = re.compile(
     rb"(\d{1,9}) 0 obj\n<<(/Type ?/XRef ?/Size (\d{1,9}) ?/W ?\[1 4 2\] ?/Root \d+ 0 R ?/Info \d+ 0 R"
@@ -52,11 +56,27 @@ def _findings(data: bytes) -> Iterator[Finding]:
     elif b"%PDF-" not in data[:_LOOKED_AT_FOR_HEADER]:
         yield Finding(Part.WHOLE, "this is not a PDF file; name one of the sheets that `traysheets make` wrote")
     elif not (end := _END.search(data[-_LOOKED_AT_FOR_END:])):
-        yield Finding(Part.WHOLE, "the end of the file is missing: it was cut off on the way; make or copy it again")
+        yield Finding(Part.WHOLE, f"{_lacks_its_end(data)}; make or copy it again")
     elif not 0 < int(end[1]) < len(data):
         yield Finding(
             Part.WHOLE, "its table of contents is not where the file says: it was cut or changed; make it again"
         )
+
+
+def _lacks_its_end(data: bytes) -> str:
+    """What became of a file that does not end as PDF files do (ISO 32000-1, 7.5.5)."""
+    if after := _bytes_after_end(data):
+        return f"{after:,} {'byte was' if after == 1 else 'bytes were'} added after the end of the file"
+    tail = data[-_LENGTH_OF_END:]
+    if (b"startxref" in tail or b"%%EOF" in tail) and not _BEGUN_END.search(tail):
+        return "the end of the file is damaged: bytes there were changed"
+    return "the end of the file is missing: it was cut off on the way"
+
+
+def _bytes_after_end(data: bytes) -> int:
+    """How many bytes stand after the last end of a file in it; none where there is no end whose place can be true."""
+    ends = [end for end in _ANY_END.finditer(data) if 0 < int(end[1]) < end.start()]
+    return len(data) - ends[-1].end() if ends else 0
 
 
 def resized(data: bytes) -> bool:

@@ -110,9 +110,9 @@ def _look_at(document: Any, number: int, noted: NotedPage | None, report: Report
         report.add([Finding(Part.WHOLE, "it cannot be read: the file was damaged; make or copy it again", number)])
         return None
     try:
-        report.add(page_findings(page, number, noted, report))
         found = codes(page, number, noted)
         report.codes += found
+        report.add(page_findings(page, number, noted, report))
         report.add(code_findings(found, number, noted))
         width, height = page.get_size()
         return round(width * MM_PER_POINT, 1), round(height * MM_PER_POINT, 1)
