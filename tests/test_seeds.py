@@ -1,5 +1,6 @@
 """The seed list and the buying list: their figures against the reckoning and against sums done by hand."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import plans
@@ -128,6 +129,33 @@ def test_one_packet_is_open_at_a_time() -> None:
 def test_packets_are_counted_over_all_sowings_of_a_lot() -> None:
     again = sowing(ONION, cells=15, seeds_per_cell=5, tray=CELL_72, lot="HB-1", variety="Longstalk", packet=250)
     assert "open 2 packets of 250" in texts(pages_of_day(job(CLUMPS, again))[0])
+
+
+@pytest.mark.parametrize(
+    ("on_hand", "told"),
+    [
+        (150, "open what is on hand, 150, and 1 packet of 100"),
+        (250, "open what is on hand, 250"),
+        (200, "open 3 packets of 100"),
+        (None, "open 3 packets of 100"),
+    ],
+)
+def test_a_tin_that_holds_no_whole_packets_is_opened_first(on_hand: int | None, told: str) -> None:
+    """220 wanted: 150 in the tin leave 70, a packet of 100, which is what the buying list has."""
+    made = job(sowing(ONION, cells=44, seeds_per_cell=5, tray=CELL_72, variety="Up", packet=100, on_hand=on_hand))
+    row = row_with(pages_of_day(made), "Up")
+    assert told in " ".join(row)
+
+
+def test_what_is_on_hand_goes_to_the_sowings_in_the_order_of_their_days() -> None:
+    """150 on hand, 100 sown each time: 50 are left for the second, none for the third."""
+    monthly = sowing(ONION, cells=20, seeds_per_cell=5, tray=CELL_72, variety="Up", packet=60, on_hand=150)
+    made = job(replace(monthly, repeat=Repeat(28, 3)))
+    days = (SATURDAY + timedelta(weeks=weeks) for weeks in (0, 4, 8))
+    told = [" ".join(row_with(pages_of_day(made, day), "Up")) for day in days]
+    assert "open what is on hand, 150" in told[0]
+    assert "open what is on hand, 50, and 1 packet of 60" in told[1]
+    assert "open 2 packets of 60" in told[2]
 
 
 def test_treated_seed_is_cautioned_where_it_is_handled() -> None:

@@ -1,6 +1,7 @@
 """Seed by weight and by packet, and the seed of the whole plan against what is on hand."""
 
 from collections.abc import Iterable
+from datetime import date
 from itertools import groupby
 
 from traysheets.plan.model import Wanted
@@ -43,6 +44,18 @@ def set_out(batch: Batch) -> int:
 def in_tin(batches: Iterable[Batch]) -> int | None:
     """Seeds on hand of one lot. Of several numbers the largest: the others may be what was thought to be left."""
     return max((batch.sowing.on_hand for batch in batches if batch.sowing.on_hand is not None), default=None)
+
+
+def is_in_packets(on_hand: int | None, packet: int | None) -> bool:
+    """Whether seed on hand may be in whole packets; an opened one, or a tin, holds any other number."""
+    return on_hand is None or packet is None or on_hand % packet == 0
+
+
+def left_in_tin(batches: Iterable[Batch], day: date) -> int | None:
+    """Seeds that are on hand of one lot on the morning of a day, after the sowings of earlier days; 0 when all went."""
+    own = list(batches)
+    on_hand = in_tin(own)
+    return None if on_hand is None else max(0, on_hand - sum(set_out(batch) for batch in own if batch.sow < day))
 
 
 def seed_need(batches: list[Batch]) -> SeedNeed:

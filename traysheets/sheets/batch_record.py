@@ -9,6 +9,7 @@ from traysheets.base.words import sentence
 from traysheets.page.record import Caution, Fact, Item, RecordPage, Section, Task
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
+from traysheets.reckon.seeds import is_in_packets
 from traysheets.sheets import measures, phrases, steps
 from traysheets.sheets.cautions import Hazard, advice, title
 from traysheets.sheets.job import Noted
@@ -166,7 +167,7 @@ def _seed_facts(parts: RecordParts, batch: Batch) -> Iterator[Fact]:
     if grams := batch.seed_grams:
         weight = words("records.grams", n=_shown(grams.value))
         yield Fact(words("records.seed_weight"), weight, _source(parts, grams.source))
-    if batch.packets is not None:
+    if batch.packets is not None and is_in_packets(batch.sowing.on_hand, batch.sowing.packet):
         yield Fact(words("records.packets"), words.number(batch.packets))
     if batch.sowing.lot:
         yield Fact(words("records.lot"), batch.sowing.lot)

@@ -10,7 +10,7 @@ from datetime import date
 from traysheets.page.marks import Page
 from traysheets.reckon.minutes import minutes_by_day
 from traysheets.reckon.model import Batch
-from traysheets.reckon.seeds import by_lot, packets_for, set_out
+from traysheets.reckon.seeds import by_lot, in_tin, is_in_packets, left_in_tin, packets_for, set_out
 from traysheets.reckon.totals import totals
 from traysheets.sheets import cautions, measures, phrases
 from traysheets.sheets.buying import buying_list
@@ -104,6 +104,7 @@ class _Rows:
 
     def __init__(self, job: Job) -> None:
         self._job, self._words, self._looks = job, job.words, looks(job)
+        self._lots = {index: need.batches for need in job.reckoned.seed_needs for index in need.batches}
         self._tints = tints(grey=job.choices.grey)
         self._frame: Frame = list_frame(job)
         self._growth = growth(self._frame)
@@ -131,12 +132,22 @@ class _Rows:
         """A row for each sowing from one packet; what is to be opened is said at the first."""
         in_all = sum(map(set_out, batches))
         for number, batch in enumerate(batches):
-            packets = packets_for(in_all, batch.sowing.packet)
-            opened = self._words("seeds.same_packet") if number else self._opened(packets, batch.sowing.packet)
+            opened = self._words("seeds.same_packet") if number else self._opened(batch, in_all)
             yield self._row(batch, self._looks[batch.index], opened)
 
-    def _opened(self, packets: int | None, size: int | None) -> str:
-        return "" if packets is None else self._words("seeds.open", n=packets, size=size)
+    def _opened(self, batch: Batch, seeds: int) -> str:
+        """What to open for so many seeds of a batch's lot: what is on hand in no whole packets goes first."""
+        size, of_lot = batch.sowing.packet, self._of_lot(batch)
+        if size is None:
+            return ""
+        left = 0 if is_in_packets(in_tin(of_lot), size) else left_in_tin(of_lot, batch.sow) or 0
+        packets = packets_for(max(0, seeds - left), size)
+        key = "seeds.open" if not left else "seeds.open_both" if packets else "seeds.open_on_hand"
+        return self._words(key, n=packets or 0, size=size, left=self._words.number(left))
+
+    def _of_lot(self, batch: Batch) -> list[Batch]:
+        """All sowings of the plan from the same lot, on whatever day."""
+        return [self._job.batch(index) for index in self._lots[batch.index]]
 
     def _row(self, batch: Batch, look: Look, opened: str) -> Strip:
         at, grown = self._columns, self._growth
@@ -162,7 +173,7 @@ class _Rows:
         yield Said(sowing.variety, "bold", 12, lines=3, readable_pt=9.5)
         yield Said(sowing.crop_name, size_pt=9)
         yield Said(self._words("seeds.lot", lot=sowing.lot) if sowing.lot else self._words("seeds.no_lot"), "bold", 9.5)
-        yield Said(opened)
+        yield Said(opened, lines=2)
 
     def _seeds(self, batch: Batch) -> Iterator[Said]:
         words = self._words
