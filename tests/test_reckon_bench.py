@@ -1,5 +1,6 @@
 """Trays on shelves and benches by week, mix, minutes, the totals and the comparison with one plant a cell."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -75,6 +76,14 @@ def test_the_peak_is_the_first_fullest_week() -> None:
         "the bench 'light shelf' is too full in week 2027-W12: of 5 trays in 2027-W12 it has no room for 1"
         " (it holds 4 trays of pot-18)"
     )
+
+
+def test_a_bench_of_mixed_kinds_says_so() -> None:
+    """It holds four flats of the main kind; smaller and larger ones stand there too, so four is no count of them."""
+    wide = replace(POT_18, name="wide-18", rows=POT_18.rows + 1)
+    mixed = [*standings(4), replace(standings(1)[0], kind=wide)]
+    (notice,) = bench_notices(bench_weeks(mixed, [bench()]))
+    assert notice.text.endswith("(kinds are mixed there; of pot-18 alone it holds 4)")
 
 
 def test_a_bench_too_full_for_weeks_says_from_when_to_when() -> None:

@@ -60,10 +60,16 @@ def test_the_totals_are_those_of_the_overview() -> None:
     assert in_all(job(ONIONS, BEETS, units="inch"))["bench"] == "3.24 sq ft of trays in all"
 
 
+def test_long_work_is_told_in_hours() -> None:
+    """1,000 clumps of 120 / 18 s are 111 minutes; one of 890 is 99."""
+    assert in_all(job(replace(ONIONS, amount=Amount(Wanted.CELLS, 1_000))))["sowing"] == "1 h 51 min"
+    assert in_all(job(replace(ONIONS, amount=Amount(Wanted.CELLS, 890))))["sowing"] == "99 minutes"
+
+
 def test_a_bench_says_how_full_it_gets() -> None:
     """Of a shelf that holds four flats two stand there; a board for tools holds none."""
     found = in_all(job(ONIONS, BEETS, benches=(plans.bench(),)))
-    assert found["light shelf"] == "holds 4 pot-18; fullest in 2027-W09 with 2 trays, 50% full"
+    assert found["light shelf"] == "mixed kinds, of pot-18 alone it holds 4; fullest in 2027-W09 with 2 trays, 50% full"
     one = in_all(job(ONIONS, benches=(plans.bench(),)))
     assert one["light shelf"] == "holds 4 pot-18; fullest in 2027-W09 with 1 tray, 25% full"
     small = in_all(job(replace(ONIONS, place="board"), benches=(plans.bench("board", 100, 100),)))

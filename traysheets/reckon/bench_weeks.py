@@ -230,6 +230,11 @@ def _too_full(use: BenchUse, weeks: BenchWeeks) -> list[Notice]:
     homeless = use.over[weeks.mondays.index(use.peak_week)]
     text = (
         f"the bench '{use.bench.name}' is too full {span}: of {use.peak_trays} trays in {iso_week(use.peak_week)}"
-        f" it has no room for {homeless} (it holds {use.holds} trays of {use.kind.name})"
+        f" it has no room for {homeless} ({_capacity(use.holds, use.kind.name, use.mixed)})"
     )
     return [Notice(text, use.bench.line, file=use.bench.file)]
+
+
+def _capacity(trays: int, kind: str, mixed: bool) -> str:
+    """What a bench holds; where kinds are mixed, trays of the main one are a measure, not what stands there."""
+    return f"kinds are mixed there; of {kind} alone it holds {trays}" if mixed else f"it holds {trays} trays of {kind}"

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from traysheets.arrange.model import Run
 from traysheets.base.days import iso_week
+from traysheets.base.words import Words
 from traysheets.reckon.bench_weeks import BenchUse
 from traysheets.reckon.model import Batch
 from traysheets.reckon.totals import Comparison, Totals
@@ -33,6 +34,7 @@ def summary(job: Job, totals: Totals, compare: Comparison | None, benches: Seque
 
 _COLUMNS = ("batch", "code", "what", "in_cell", "cells", "trays", "seeds", "germination", "plants", "plant_out")
 _NUMBERS = (3, 4, 6, 8)
+_MINUTES_ALONE = 99
 
 
 def _day(job: Job, day: date, batches: Sequence[Batch]) -> Table:
@@ -86,7 +88,7 @@ def _in_all(job: Job, totals: Totals, compare: Comparison | None, benches: Seque
         (words("check.seeds"), measures.seeds(totals.seeds, totals.seeds_spare, words)),
         (words("check.mix"), _mix(job, totals)),
         (words("check.bench"), words("check.area", area=measures.area(totals.bench_m2, words, job.units))),
-        (words("check.work"), words("check.minutes", n=measures.whole_minutes(totals.minutes))),
+        (words("check.work"), _work(totals.minutes, words)),
     ]
     if totals.seed_grams is not None:
         rows.insert(3, (words("check.seed"), measures.grams(totals.seed_grams, words)))
@@ -100,6 +102,13 @@ def _in_all(job: Job, totals: Totals, compare: Comparison | None, benches: Seque
         rows.append((words("check.compare"), said))
     rows += [(use.bench.name, _bench(job, use)) for use in benches]
     return Table(words("check.in_all"), ("", ""), tuple(rows))
+
+
+def _work(minutes: float, words: Words) -> str:
+    """Minutes up to 99, beyond that hours and minutes."""
+    if minutes > _MINUTES_ALONE:
+        return measures.duration(minutes, words)
+    return words("check.minutes", n=measures.whole_minutes(minutes))
 
 
 def _mix(job: Job, totals: Totals) -> str:
@@ -116,7 +125,7 @@ def _bench(job: Job, use: BenchUse) -> str:
     if not use.holds:
         return words("overview.too_small", kind=use.kind.name)
     return words(
-        "check.bench_use",
+        "check.bench_mixed" if use.mixed else "check.bench_use",
         holds=use.holds,
         kind=use.kind.name,
         n=use.peak_trays,
