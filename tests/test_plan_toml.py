@@ -283,3 +283,27 @@ def test_a_comparison_with_nothing() -> None:
     with pytest.raises(PlanError) as error:
         plan_of("[[sowing]]\ncells = 1\nsow = 2027-03-06", more="[compare]")
     assert str(error.value) == "plans/spring.toml:1: [compare] lacks tray"
+
+
+def test_a_crop_is_like_a_built_in_one_alone() -> None:
+    text = """
+[[crop]]
+name = "Meadow Beet"
+like = "Beet"
+
+[[crop]]
+name = "Pond Beet"
+like = "meadow beet"
+
+[[sowing]]
+crop = "Pond Beet"
+variety = "Dusky"
+tray = "pot-18"
+cells = 8
+sow = 2027-03-06
+"""
+    with pytest.raises(PlanError) as caught:
+        plan_from_toml(text, "plan.toml")
+    assert [problem.text for problem in caught.value.problems] == [
+        "like: 'meadow beet' is a crop of your own, and like names a built-in one; give this one its own figures"
+    ]

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Any, Protocol, TypeVar
 
 from traysheets.base.errors import Problem
@@ -100,7 +101,10 @@ def shelf(
     built_in = Shelf(trays.built_in_trays(), stocks.built_in_stocks())
     more_trays = _own(own_trays, "tray", built_in.trays.__contains__, _tray, problems)
     more_stocks = _own(own_stocks, "stock", built_in.stocks.__contains__, _stock, problems)
-    more_crops = _own(own_crops, "crop", lambda name: find_crop(name) is not None, _crop, problems)
+    own_crops = list(own_crops)
+    names = frozenset(str(answers.get("name")).casefold() for answers in own_crops if answers.get("name"))
+    crop = partial(_crop, own=names)
+    more_crops = _own(own_crops, "crop", lambda name: find_crop(name) is not None, crop, problems)
     every: dict[str, dict[str, Any]] = {"tray": more_trays, "stock": more_stocks, "crop": more_crops}
     return Shelf(
         built_in.trays | {name: tray for name, tray in more_trays.items() if tray},
@@ -222,14 +226,13 @@ _UNKNOWN = Crop(
 """A crop of which nothing is known."""
 
 
-def _crop(answers: Answers, problems: list[Problem]) -> Crop | None:
-    """A crop with the figures of the one it is like, its own put over them."""
+def _crop(answers: Answers, problems: list[Problem], own: frozenset[str]) -> Crop | None:
+    """A crop with the figures of the one it is like, its own put over them; `own` are the names of the grower's own."""
     like = _UNKNOWN
     if name := answers.get("like"):
         known = find_crop(name)
         if known is None:
-            text = f"like: there is no crop {shown(name)} in the tables{meant(name, crop_names())}"
-            problems.append(answers.problem(text, "like"))
+            problems.append(answers.problem(_unlike(name, own), "like"))
         like = known or like
     figures = {field: Fact(answers.get(key), ORIGIN) for key, field in _FIGURES.items() if answers.get(key) is not None}
     ranges = {
@@ -249,6 +252,15 @@ def _crop(answers: Answers, problems: list[Problem]) -> Crop | None:
         origin=ORIGIN,
         **changes,
     )
+
+
+def _unlike(name: str, own: frozenset[str]) -> str:
+    """What is wrong with a name that no built-in crop has."""
+    if name.casefold() in own:
+        return (
+            f"like: {shown(name)} is a crop of your own, and like names a built-in one; give this one its own figures"
+        )
+    return f"like: there is no crop {shown(name)} in the tables{meant(name, crop_names())}"
 
 
 _FIGURES = {
