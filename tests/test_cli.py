@@ -207,7 +207,7 @@ def test_new_on_a_full_disk_leaves_nothing(tmp_path: Path, monkeypatch: pytest.M
 
     monkeypatch.setattr(os, "fsync", full)
     result = run("new", tmp_path / "mine.toml")
-    assert (result.exit_code, result.stderr) == (1, "the disk is full: nothing was changed\n")
+    assert (result.exit_code, result.stderr) == (1, f"{tmp_path}: the disk is full: nothing was changed\n")
     assert list(tmp_path.iterdir()) == []
 
 

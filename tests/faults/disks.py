@@ -19,6 +19,7 @@ _OVER_RIGHTS = 1 << 1 | 1 << 2
 """CAP_DAC_OVERRIDE and CAP_DAC_READ_SEARCH of linux/capability.h."""
 _SAID = (
     "disk is full",
+    "lies on another disk",
     "cannot be written",
     "may not be written",
     "cannot be opened",
@@ -82,7 +83,10 @@ def other_disks(place: Path, runs: int, _: Random) -> Counter[str]:
                 link = shop.output / "records" if kind == "link inside" else shop.output
                 link.rmdir() if kind == "link" else None
                 link.symlink_to(disk / f"{number}")
-            _hindered(shop, number, counts)
+            inside = shop.output / "records"
+            _hindered(
+                shop, number, counts, after=lambda inside=inside: inside.unlink() if inside.is_symlink() else None
+            )
     return counts
 
 

@@ -28,7 +28,7 @@ def told(folder: Path, state: Path | None = None) -> Iterator[None]:
 def _problem(error: OSError, where: Path, folder: Path) -> Problem:
     match error.errno:
         case errno.ENOSPC | errno.EDQUOT:
-            return Problem("the disk is full: nothing was changed")
+            return Problem("the disk is full: nothing was changed", str(folder))
         case errno.EAGAIN:
             return Problem("another run is writing here just now; try again when it has ended", str(folder))
         case errno.EEXIST | errno.ENOTDIR:
@@ -40,6 +40,10 @@ def _problem(error: OSError, where: Path, folder: Path) -> Problem:
             text = "cannot be written: its folder is not there"
         case errno.EROFS:
             text = "is on a disk that can only be read; choose another folder"
+        case errno.EXDEV:
+            text = (
+                "lies on another disk than the folder it belongs to; choose a folder all of which is on one disk, by -o"
+            )
         case errno.ENAMETOOLONG:
             text = "is too long a name for this disk; choose a shorter one"
         case _:
