@@ -2,6 +2,7 @@
 
 from datetime import date
 from itertools import permutations
+from pathlib import Path
 
 import pytest
 
@@ -165,7 +166,6 @@ ANY_DAY = "write it as 2027-03-06 (year, month, day), or a week as 2027-W09"
         ("13.03.2027", "write it as 2027-03-13 (year, month, day)"),
         ("2027-3-6", "write it as 2027-03-06 (year, month, day)"),
         ("6 March 2027", ANY_DAY),
-        ("46452", ANY_DAY),
         ("2027-03-06 08:30", ANY_DAY),
     ],
 )
@@ -284,3 +284,31 @@ def test_half_a_repeat_is_answered_in_the_words_of_the_columns() -> None:
         f"plan.csv:3: column Repeat every: {needed}",
     ]
     assert said(f"{HEADINGS},repeat_every", f"{ROW},2 weeks") == [f"plan.csv:2: {needed}"]
+
+
+@pytest.mark.parametrize(("text", "day"), [("46087", "2026-03-06"), ("46452.0", "2027-03-06")])
+def test_a_day_as_spreadsheets_count_them_is_told_as_the_day_it_is(text: str, day: str) -> None:
+    """Day 46023 is 1 January 2026 where days are counted from 1900 (ISO/IEC 29500-1, from memory)."""
+    (problem,) = said("crop,variety,tray,cells,sow", f"Onion,Copper Bell,pot-18,8,{text}")
+    assert f"is the number of a day as spreadsheets count them, {day} most likely" in problem
+
+
+def test_what_settings_would_cure_is_hinted_at_once(tmp_path: Path) -> None:
+    """A hint for the whole sheet: to the file that stands beside it, else to one that may be written."""
+
+    def hints(*, settings: Path | None = None) -> list[str]:
+        with pytest.raises(PlanError) as caught:
+            read_plan(tmp_path / "plan.csv", settings)
+        return [problem.text for problem in caught.value.problems if "--settings" in problem.text]
+
+    sheet = tmp_path / "plan.csv"
+    sheet.write_text("crop,variety,cells,sow\nMeadow Beet,Copper Bell,8,2027-03-06\nMeadow Beet,Dusky,8,2027-03-06\n")
+    assert [hint.partition("named with ")[2] for hint in hints()] == ["--settings FILE"]
+    for name in ("settings.toml", "plan.settings.toml"):
+        (tmp_path / name).write_text('[defaults]\nplace = "light shelf"\n')
+        assert hints() == [
+            f"{tmp_path / name} stands beside this file and was not read; name it with --settings {tmp_path / name}"
+        ]
+        assert hints(settings=tmp_path / name) == []
+    sheet.write_text("crop,variety,tray,cells,sow\nOnion,Copper Bell,pot-18,many,2027-03-06\n")
+    assert hints() == []

@@ -6,7 +6,7 @@ A kind that refuses a value raises ValueError with a sentence; which key it was,
 import math
 import re
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
@@ -184,9 +184,18 @@ TwoTemperatures = Annotated[
 ]
 
 
+_SPREADSHEET_DAY = re.compile(r"([34567]\d{4})(?:\.0+)?")
+_SPREADSHEET_DAY_0 = date(1899, 12, 30)
+"""Days from 1900 on are counted from here (ISO/IEC 29500-1, 18.17.4.1, the 1900 date system, from memory)."""
+
+
 def _day(value: Any) -> date:
     if not isinstance(value, str):
         raise ValueError(f'{shown(value)} is not a day; write it as 2027-03-06, or a week as "2027-W09"')
+    if number := _SPREADSHEET_DAY.fullmatch(value.strip()):
+        day = _SPREADSHEET_DAY_0 + timedelta(days=int(number[1]))
+        said = "is the number of a day as spreadsheets count them"
+        raise ValueError(f"{shown(value)} {said}, {day} most likely; give the cells the form of a day, as 2027-03-06")
     day = parse_day(_short(value).upper())
     if not limits.FIRST_SEASON <= day.year <= limits.LAST_SEASON:
         raise ValueError(f"{shown(value)}: the year must be {limits.FIRST_SEASON} to {limits.LAST_SEASON}")

@@ -1,7 +1,7 @@
 """The front door of this room: a file, or the text of one, to a `Plan`."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,13 +18,32 @@ _SPREADSHEETS = {".xlsx", ".xls", ".xlsm", ".ods"}
 _NUMBER_IN_COLLECTION = re.compile("#[0-9]+$")
 """What may follow the name of a font file that holds several fonts: which of them, from 0."""
 
+_OF_SETTINGS = re.compile(r"^there is no (?:tray|crop) |\[defaults\]|\[plan\]")
+"""Problems of a sheet that a settings file may cure: names of the grower's own, columns that lack, days of the plan."""
+
 
 def read_plan(source: Path | str, settings: Path | str | None = None) -> Plan:
     """The plan in a file, TOML or CSV by its ending; `settings` is a TOML file with tables that the plan lacks.
 
     Raises PlanError with every problem at once.
     """
-    return _plan_with_its_files(read_document(Path(source), Path(settings) if settings else None))
+    try:
+        return _plan_with_its_files(read_document(Path(source), Path(settings) if settings else None))
+    except PlanError as error:
+        hints = [] if settings or not is_csv(Path(source)) else _settings_hints(Path(source), error.problems)
+        raise PlanError([*error.problems, *hints]) from None
+
+
+def _settings_hints(source: Path, problems: Iterable[Problem]) -> Iterator[Problem]:
+    """Where what a sheet lacks may be: in a settings file, one that stands beside it or one to be written."""
+    if not any(_OF_SETTINGS.search(problem.text) for problem in problems):
+        return
+    beside = (source.with_suffix(".settings.toml"), source.with_name("settings.toml"))
+    if found := next((path for path in beside if path.is_file()), None):
+        yield Problem(f"{found} stands beside this file and was not read; name it with --settings {found}", str(source))
+    else:
+        text = "trays and crops of your own, and what is the same for all rows, go in a TOML file"
+        yield Problem(f"{text} that is named with --settings FILE", str(source))
 
 
 def read_document(source: Path, settings: Path | None = None) -> Document:
