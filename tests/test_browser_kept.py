@@ -65,6 +65,7 @@ def test_several_entries_out_of_reach_are_all_kept_and_sent(served: Served, brow
     page.context.set_offline(True)
     save(page, "sold", 2)
     expect(kept(page)).to_have_text(["27-001-7 · Sold · 2 · Tue 16 Mar 2027Send againThrow away"])
+    expect(page.locator(".kept > p")).to_be_in_viewport(ratio=1)
     expect(page.locator("#number")).to_have_value("")
     save(page, "lost", 3)
     expect(kept(page)).to_have_count(2)
