@@ -12,7 +12,7 @@ import pikepdf
 import pypdfium2
 import pytest
 from mark_pages import URL, every_mark, pdf_of
-from verify_jobs import MADE, changed, maps, painted, read_back, said, scaled, sticks
+from verify_jobs import MADE, changed, maps, painted, read_back, said, scaled, sheet, sticks
 
 from traysheets.base.errors import FileError
 from traysheets.base.limits import MOST_BYTES_OF_SHEET
@@ -67,14 +67,44 @@ def test_every_changed_byte_is_seen(looked: Callable[[bytes], Report]) -> None:
 
 def test_a_lost_page_is_told(looked: Callable[[bytes], Report]) -> None:
     report = looked(changed(maps(), lambda pdf: pdf.pages.remove(p=2)))
-    assert said(report) == ["it has 2 of its 3 pages: the others were lost; make it again"]
+    assert said(report) == ["it has 2 of its 3 pages: page 2 ('Tray 2') is missing; make it again"]
     assert (report.as_written, report.made_by) == (False, MADE)
 
 
+def test_lost_pages_are_told_by_their_numbers_or_their_bookmarks(looked: Callable[[bytes], Report]) -> None:
+    """Eight of nine maps lost; a page of sticks, which has no number; and one where nothing tells which it was."""
+
+    def bare(pdf: pikepdf.Pdf) -> None:
+        del pdf.Root.Outlines, pdf.pages[0]
+
+    maps_left = looked(changed(sheet("maps", most=9), lambda pdf: pdf.pages.__delitem__(slice(1, None))))
+    assert said(maps_left) == [
+        "it has 1 of its 9 pages: pages 2 ('Tray 2'), 3 ('Tray 3'), 4 ('Tray 4'), 5 ('Tray 5'), 6 ('Tray 6'), "
+        "7 ('Tray 7') and 2 more are missing; make it again"
+    ]
+    (sticks_left,) = said(looked(changed(sticks(), lambda pdf: pdf.pages.remove(p=1))))
+    assert sticks_left.startswith("it has 1 of its 2 pages: page 1 ('Page 1: Longstalk Winter")
+    assert said(looked(changed(sticks(), bare))) == ["it has 1 of its 2 pages: the others were lost; make it again"]
+    assert looked(changed(sticks(), bare)).answer(Part.CODES) is None
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es", "fr", "pt"])
+def test_pages_in_another_order_are_told_in_any_language(language: str, looked: Callable[[bytes], Report]) -> None:
+    report = looked(changed(sheet("guide", languages=(language, "en")), lambda pdf: pdf.pages.reverse()))
+    assert said(report) == ["its pages are in another order than they were made: 3, 2, 1; make it again"]
+
+
+def test_sticks_in_another_order_are_told_by_their_codes(looked: Callable[[bytes], Report]) -> None:
+    """22 of them on the first page, 18 on the second."""
+    report = looked(changed(sticks(), lambda pdf: pdf.pages.reverse()))
+    assert said(report) == ["its pages are in another order than they were made; make it again"]
+    assert report.answer(Part.WHOLE) is False
+
+
 def test_a_page_too_many_is_told(looked: Callable[[bytes], Report]) -> None:
-    assert "it has 4 pages, and had 3 when it was made" in said(
-        looked(changed(maps(), lambda pdf: pdf.pages.append(pdf.pages[0])))
-    )
+    assert said(looked(changed(maps(), lambda pdf: pdf.pages.append(pdf.pages[0])))) == [
+        "it has 4 pages, and had 3 when it was made: page 1 ('Tray 1') is in it more than once"
+    ]
 
 
 def test_a_copy_at_97_percent_is_told(looked: Callable[[bytes], Report]) -> None:

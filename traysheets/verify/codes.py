@@ -1,11 +1,13 @@
 """The QR codes of a page as it would be printed: drawn at the dots of a printer, found, read and measured."""
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from math import dist
 from typing import Any, TypeAlias
 
 from traysheets.page.note import NotedPage
 from traysheets.page.qr import GOOD_MODULE_MM, LEAST_MODULE_MM
+from traysheets.verify.order import out_of_order
 from traysheets.verify.report import Finding, Part, SeenCode
 
 DPIS = (200, 300)
@@ -81,11 +83,8 @@ def _strips(box: tuple[int, int, int, int], wide: int) -> Iterator[tuple[int, in
     yield right + 3, top, right + wide + 1, bottom
 
 
-def code_findings(found: list[SeenCode], number: int, noted: NotedPage | None) -> Iterator[Finding]:
+def code_findings(found: list[SeenCode], noted: NotedPage | None) -> Iterator[Finding]:
     """What there is to say of the codes of a page."""
-    if noted and len(found) < noted.codes:
-        text = f"{len(found)} of its {noted.codes} QR codes can be read; make the sheet again"
-        yield Finding(Part.CODES, text, number)
     stretch = min(noted.across, noted.down) if noted else 1.0
     least_mm = min(LEAST_MODULE_MM, noted.module_mm) if noted else LEAST_MODULE_MM
     for code in found:
@@ -93,6 +92,18 @@ def code_findings(found: list[SeenCode], number: int, noted: NotedPage | None) -
         if code.quiet_modules < LEAST_QUIET_MODULES:
             text = f"the QR code '{code.text}' has too little white around it: {code.quiet_modules} modules"
             yield Finding(Part.CODES, text, code.page)
+
+
+def lost_codes(found: Iterable[SeenCode], noted: Sequence[NotedPage | None]) -> Iterator[Finding]:
+    """Codes that cannot be read. Where each number of codes is on another page, it is pages that changed places."""
+    seen = Counter(code.page for code in found)
+    counts, meant = [seen[i + 1] for i in range(len(noted))], [page.codes if page else 0 for page in noted]
+    if counts != meant and all(noted) and sorted(counts) == sorted(meant):
+        yield out_of_order()
+        return
+    for number, (count, codes) in enumerate(zip(counts, meant, strict=True), 1):
+        if count < codes:
+            yield Finding(Part.CODES, f"{count} of its {codes} QR codes can be read; make the sheet again", number)
 
 
 def scaled_findings(found: list[SeenCode], drawn: Iterable[Box], number: int, noted: NotedPage) -> Iterator[Finding]:

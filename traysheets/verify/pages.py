@@ -39,14 +39,6 @@ def document_findings(document: Any, note: Note | None) -> Iterator[Finding]:
     if manners.print_scaling:
         text = "it does not ask viewers to print at 100 %; choose 'actual size' in the print window yourself"
         yield Finding(Part.SCALE, text, wrong=note is not None)
-    if note and len(document) != len(note.pages):
-        yield Finding(Part.WHOLE, _page_count(len(document), len(note.pages)))
-
-
-def _page_count(found: int, noted: int) -> str:
-    if found < noted:
-        return f"it has {found} of its {noted} pages: the others were lost; make it again"
-    return f"it has {found} pages, and had {noted} when it was made"
 
 
 def page_findings(page: Any, number: int, noted: NotedPage | None, report: Report) -> Iterator[Finding]:

@@ -51,6 +51,30 @@ def opened(data: bytes) -> Any:
         raise UnopenableError("it cannot be opened: it was damaged or changed; make or copy it again") from None
 
 
+def foot(document: Any, index: int, high: float) -> str:
+    """The text in the lowest part of a page, so many points high; nothing where the page cannot be read."""
+    try:
+        page = document[index]
+    except broken():
+        return ""
+    try:
+        text: str = page.get_textpage().get_text_bounded(0, 0, page.get_width(), high)
+        return text
+    except broken():
+        return ""
+    finally:
+        page.close()
+
+
+def bookmarks(document: Any) -> list[tuple[str, int | None]]:
+    """The title of every bookmark and the index of the page that it leads to; none where they cannot be read."""
+    try:
+        marks = [(mark.get_title(), mark.get_dest()) for mark in document.get_toc()]
+        return [(title, where.get_index() if where else None) for title, where in marks]
+    except broken():
+        return []
+
+
 def drawn(page: Any) -> Iterator[Drawn]:
     """Everything on a page that leaves ink, stamps opened."""
     from pypdfium2 import raw

@@ -3,7 +3,7 @@
 Whatever is wrong with a file is a finding, never an error: only a file that cannot be read at all raises.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,8 @@ from traysheets.base.errors import FileError
 from traysheets.base.limits import MOST_BYTES_OF_SHEET, MOST_PAGES_OF_SHEET, MOST_PAGES_UNKNOWN
 from traysheets.page.note import KEY, Note, NotedPage, read_note
 from traysheets.verify import pdfium
-from traysheets.verify.codes import code_findings, codes
+from traysheets.verify.codes import code_findings, codes, lost_codes
+from traysheets.verify.order import order, order_findings
 from traysheets.verify.pages import document_findings, page_findings
 from traysheets.verify.pdfium import MM_PER_POINT, UnopenableError
 from traysheets.verify.raw import Raw, raw, resized
@@ -81,29 +82,41 @@ def _look(document: Any, bare: Raw, report: Report, progress: Progress) -> None:
     most = MOST_PAGES_OF_SHEET if note else MOST_PAGES_UNKNOWN
     if report.pages > most:
         report.unchecked.append(f"only the first {most} of its {report.pages} pages were looked at")
-    seen: list[tuple[float, float]] = []
-    for number in range(1, min(report.pages, most) + 1):
-        progress(report.file, number)
-        noted = note.pages[number - 1] if note and len(note.pages) == report.pages else None
-        size = _look_at(document, number, noted, report)
-        seen += [size] if size else []
+    count = min(report.pages, most)
+    noted = _noted(document, bare, note, count, report)
+    seen = [size for i in range(count) if (size := _look_at(document, i + 1, noted[i], report, progress))]
+    report.add(lost_codes(report.codes, noted))
     report.sizes_mm = tuple(dict.fromkeys(seen))
     if report.pages == len(seen):
-        report.known |= _known(report, note)
+        report.known |= _known(report, note, noted)
 
 
-def _known(report: Report, note: Note | None) -> set[Part]:
+def _noted(document: Any, bare: Raw, note: Note | None, count: int, report: Report) -> list[NotedPage | None]:
+    """What is noted of each of the first pages. In a file that is as it was written they stand where they did."""
+    if not note:
+        return [None] * count
+    if bare.as_written and len(document) == len(note.pages):
+        return list(note.pages[:count])
+    found = order(document, note, count)
+    report.add(order_findings(found, len(document)))
+    return found.noted()
+
+
+def _known(report: Report, note: Note | None, noted: Sequence[NotedPage | None]) -> set[Part]:
     """What can be told of a file all of whose pages were looked at: without a note only what the pages show."""
     known = {Part.WHOLE} if report.as_written else set()
-    if note or report.bars_mm:
+    if all(noted) or report.bars_mm:
         known.add(Part.SCALE)
-    if note or report.codes:
+    if all(noted) or (report.codes and not note):
         known.add(Part.CODES)
     return known if report.pages else set()
 
 
-def _look_at(document: Any, number: int, noted: NotedPage | None, report: Report) -> tuple[float, float] | None:
+def _look_at(
+    document: Any, number: int, noted: NotedPage | None, report: Report, progress: Progress
+) -> tuple[float, float] | None:
     """Look at one page; its size in mm, None when it cannot be read."""
+    progress(report.file, number)
     try:
         page = document[number - 1]
     except pdfium.broken():
@@ -113,7 +126,7 @@ def _look_at(document: Any, number: int, noted: NotedPage | None, report: Report
         found = codes(page, number, noted)
         report.codes += found
         report.add(page_findings(page, number, noted, report))
-        report.add(code_findings(found, number, noted))
+        report.add(code_findings(found, noted))
         width, height = page.get_size()
         return round(width * MM_PER_POINT, 1), round(height * MM_PER_POINT, 1)
     finally:
