@@ -12,6 +12,7 @@ from scipy.stats import binom
 
 from traysheets.base.bundle import bundled
 from traysheets.base.words import words_for
+from traysheets.page.lettering import cap_height_mm
 from traysheets.page.marks import Line, Page, Path, Place, Rect, Text
 from traysheets.plan.model import Amount, Pace, Repeat, Wanted
 from traysheets.plan.read import read_plan
@@ -148,6 +149,19 @@ def test_where_a_bench_is_full_is_a_dashed_line() -> None:
         if isinstance(mark, Line) and not mark.dash_mm and mark.x1_mm == line.x1_mm and mark.y1_mm > line.y1_mm
     )  # fmt: skip
     assert (foot - line.y1_mm) / max(bars_of(page)) == pytest.approx(4 / 3)
+
+
+@pytest.mark.parametrize("flats", range(1, 13))
+def test_counts_stand_clear_of_the_line(flats: int) -> None:
+    """Whatever part of a bench for twelve is filled, the dashed line runs through no figure."""
+    bench = plans.bench(length_mm=2400, depth_mm=900)
+    page = pages(replace(ONIONS, amount=Amount(Wanted.TRAYS, flats), own_trays=True), benches=(bench,))[0]
+    line = next(mark for mark in page.marks if isinstance(mark, Line) and mark.dash_mm)
+    counts = [mark for mark in page.marks if isinstance(mark, Text) and mark.text == str(flats) and mark.x_mm > 60]
+    assert counts
+    for count in counts:
+        above, below = count.y_mm - cap_height_mm(count.face, count.size_pt), count.y_mm
+        assert line.y1_mm < above - 0.5 or line.y1_mm > below + 0.5
 
 
 def test_kinds_that_mix_on_a_bench_are_drawn_by_the_room_they_take() -> None:

@@ -246,3 +246,20 @@ def test_thinning_of_no_known_day_follows_sowing() -> None:
     pages = list(record_pages(list_jobs.job(unknown)))
     tasks = next(section.tasks for page in pages for section in page.sections if page.path.startswith("B/"))
     assert tasks[1] == Task("When the seedlings have true leaves", "Thin", "Leave one in every cell.")
+
+
+@pytest.mark.parametrize(
+    ("rows", "columns", "said"),
+    [
+        (1, 1, "The pot from above. "),
+        (1, 4, "The tray from above, 4 cells in a line, A1"),
+        (4, 1, "The tray from above, 4 cells in a line, A1"),
+        (3, 6, "The tray from above, 3 rows of 6 cells, A1"),
+    ],
+)
+def test_a_tray_of_one_row_is_told_as_such(rows: int, columns: int, said: str) -> None:
+    kind = replace(plans.POT_18, name="own", rows=rows, columns=columns)
+    pages = record_pages(list_jobs.job(plans.sowing(plans.ONION, cells=1, seeds_per_cell=9, tray=kind)))
+    told = {picture.text for page in pages for section in page.sections for picture in section.pictures}
+    assert all(text.startswith(said) for text in told)
+    assert told

@@ -177,10 +177,15 @@ def test_a_caption_without_room_is_left_out() -> None:
 def test_the_caption_and_the_bookmark_say_what_is_on_the_page() -> None:
     batches = [sj.batch(0, sticks=25), sj.batch(1, sj.SHORT, sticks=2)]
     first, second = stick_pages(sj.job(batches, "a4-21"))
-    assert texts(first) == ["Spring, first sowings  ·  sticks 1 to 21 of 27  ·  Longstalk Winter"]
-    assert texts(second) == ["Spring, first sowings  ·  sticks 22 to 27 of 27  ·  Longstalk Winter to Short Stout"]
+    assert texts(first) == [f"{WHOLE}Spring, first sowings  ·  sticks 1 to 21 of 27  ·  Longstalk Winter"]
+    assert texts(second) == [
+        f"{WHOLE}Spring, first sowings  ·  sticks 22 to 27 of 27  ·  Longstalk Winter to Short Stout"
+    ]
     assert first.title == "Page 1: Longstalk Winter 27-014-K"
     assert second.title == "Page 2: Longstalk Winter 27-014-K to Short Stout 27-015-9"
+
+
+WHOLE = "Print at 100\N{NO-BREAK SPACE}%.  ·  "
 
 
 def test_card_says_how_to_print_it() -> None:

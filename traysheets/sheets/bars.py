@@ -198,12 +198,18 @@ class _Drawn:
             if trays and (roomy or fullest):
                 x = self._scale.x_mm(monday) + self._scale.week_mm / 2
                 face, size = ("bold", size_pt * (1.25 if not roomy else 1.0)) if fullest else ("regular", size_pt)
-                yield from self._count(
-                    x, foot - self._up_mm(panel.heights[week]) - 0.9 * self._growth, str(trays), face, size
-                )
+                top = foot - self._up_mm(panel.heights[week])
+                yield from self._count(x, self._clear_of_line(top, foot, face, size), str(trays), face, size)
+
+    def _clear_of_line(self, top: float, foot: float, face: str, size_pt: float) -> float:
+        """The base line of a count over a bar; over the dashed line too, where it would run into that."""
+        apart = 0.9 * self._growth
+        base, line = top - apart, foot - self._up_mm(1.0)
+        runs_in = base - cap_height_mm(face, size_pt) - apart < line < base + apart
+        return line - apart if self._panel.holds and runs_in else base
 
     def _count(self, x: float, base: float, text: str, face: str, size_pt: float) -> Iterator[Mark]:
-        """A count centred over its bar, never over an end of the scale; on white, as the dashed line may run there."""
+        """A count centred over its bar, never over an end of the scale; on white, as a higher bar may stand there."""
         half, high = width_mm(text, face, size_pt) / 2, cap_height_mm(face, size_pt)
         left = self._scale.left_mm
         x = min(max(x, left + half), left + self._scale.width_mm - half)

@@ -92,7 +92,9 @@ class RecordParts:
             )
             for batch in batches
         )
-        return self.words("records.picture", rows=tray.kind.rows, columns=tray.kind.columns, contents=contents)
+        rows, columns, cells = tray.kind.rows, tray.kind.columns, tray.kind.cells
+        key = "picture_one" if cells == 1 else "picture_line" if 1 in (rows, columns) else "picture"
+        return self.words(f"records.{key}", rows=rows, columns=columns, cells=cells, contents=contents)
 
 
 def _mark(look: Look) -> Page:

@@ -129,7 +129,7 @@ class _Sheet:
         said = job.words("sticks.from_to", first=names[0], last=names[-1]) if len(names) > 1 else names[0]
         key = "sticks.caption" if len(sticks) > 1 else "sticks.caption_one"
         rest = job.words(key, plan=job.plan.title, first=done + 1, last=done + len(sticks), n=self.count, names=said)
-        return job.words("sticks.caption_cut", rest=rest) if self.stock.cut else rest
+        return job.words("sticks.caption_cut" if self.stock.cut else "sticks.caption_whole", rest=rest)
 
 
 def _drawn(job: Job, design: Design, batch: Batch) -> _Drawn:

@@ -227,8 +227,9 @@ class ScaledTray:
         yield Rect(self.left_mm, self.top_mm, *self.tray_mm, fill=self._colour, radius_mm=radius)
         yield self._corner(radius)
         yield Rect(self.left_mm, self.top_mm, *self.tray_mm, stroke=BLACK, stroke_mm=_OUTLINE_MM, radius_mm=radius)
-        yield from self._column_numbers()
-        yield from self._row_letters()
+        if self.kind.cells > 1:  # a single pot has no cells to be told apart
+            yield from self._column_numbers()
+            yield from self._row_letters()
 
     def _corner(self, radius: float) -> Mark:
         """The black corner at A1: between edge and cells where there is room, else a bracket round the corner."""
