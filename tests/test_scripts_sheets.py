@@ -132,7 +132,9 @@ def test_without_fonts_every_name_is_told_with_its_line(tmp_path: Path) -> None:
 
 def test_without_the_extra_the_error_says_what_to_install(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "uharfbuzz", None)
-    with pytest.raises(SheetError, match=r"install what such letters need \(pip install 'traysheets\[scripts\]'\)"):
+    with pytest.raises(
+        SheetError, match=r"such letters need \(in your copy of traysheets: pip install '\.\[scripts\]'\)"
+    ):
         make(Options(plan(tmp_path)), TODAY)
 
 
