@@ -139,6 +139,6 @@ def test_cells_that_are_lost_doubled_or_another_batchs_are_told() -> None:
 def test_a_run_whose_proof_fails_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     plan = tmp_path / "spring.toml"
     plan.write_bytes((bundled("sample_plans") / "spring.toml").read_bytes())
-    monkeypatch.setattr("traysheets.sheets.accounts._sticks", lambda job, batch: 99)
+    monkeypatch.setattr("traysheets.sheets.accounts.sticks_wanted", lambda job, batch: 99)
     complaint(lambda: make(Options(plan=plan, only=("maps", "sticks")), date(2027, 3, 1)))
     assert list(tmp_path.rglob("*.pdf")) == []

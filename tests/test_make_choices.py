@@ -108,3 +108,13 @@ def test_pages_of_trays_that_are_no_more_go_and_those_of_batches_stay(tmp_path: 
     assert whole.removed == ("records/T/3/index.html",)
     assert sorted(path.name for path in (records / "T").iterdir()) == ["1", "2"]
     assert sorted(path.name for path in (records / "B").iterdir()) == batches
+
+
+def test_a_crop_that_no_table_says_when_it_comes_up_is_made_and_entered(tmp_path: Path) -> None:
+    """Its thinning stands on the record, and not among the days that the book keeps."""
+    plan = plan_in(tmp_path)
+    plan.write_text(plan.read_text().replace("Onion", "Dill") + 'method = "single"\nseeds_per_cell = 3\n')
+    made = make(Options(plan), TODAY)
+    page = next(name for name in made.files if name.startswith("records/B/"))
+    assert "When the seedlings have true leaves" in (made.folder / page).read_text()
+    assert "THIN" not in (made.folder / "aftercare.ics").read_text().upper()

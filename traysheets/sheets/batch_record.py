@@ -65,10 +65,16 @@ def lead(parts: RecordParts, batch: Batch) -> str:
 
 def tasks(parts: RecordParts, batch: Batch) -> Iterator[Task]:
     """What is to be done to a batch and when, in the order of its steps; thinning of no known day follows sowing."""
-    for step in steps.steps(batch):
-        yield _task(parts, batch, step, steps.days(step, parts.words))
+    for step, task in dated_tasks(parts, batch):
+        yield task
         if step.task is steps.Task.SOW and steps.thins_undated(batch):
             yield _task(parts, batch, steps.Step(steps.Task.THIN, batch.sow), parts.words("steps.true_leaves"))
+
+
+def dated_tasks(parts: RecordParts, batch: Batch) -> Iterator[tuple[steps.Step, Task]]:
+    """What is to be done on known days, each step with its words."""
+    for step in steps.steps(batch):
+        yield step, _task(parts, batch, step, steps.days(step, parts.words))
 
 
 def _task(parts: RecordParts, batch: Batch, step: steps.Step, when: str) -> Task:

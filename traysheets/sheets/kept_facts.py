@@ -7,8 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from traysheets.plan.model import Wanted
 from traysheets.reckon.model import Batch
-from traysheets.sheets import steps
-from traysheets.sheets.batch_record import cautions, lead, tasks
+from traysheets.sheets.batch_record import cautions, dated_tasks, lead
 from traysheets.sheets.facts import Plain, sowing_facts, sowing_row
 from traysheets.sheets.job import Job
 from traysheets.sheets.looks import looks
@@ -63,8 +62,8 @@ def _tray_kind(parts: RecordParts, batch: Batch) -> Plain:
 
 
 def _steps(parts: RecordParts, batch: Batch) -> Iterator[Plain]:
-    """What is to be done and when, in words too."""
-    for step, task in zip(steps.steps(batch), tasks(parts, batch), strict=True):
+    """What is to be done and when, in words too; only what has a day."""
+    for step, task in dated_tasks(parts, batch):
         yield {
             "step": step.task.value,
             "first": step.first.isoformat(),
