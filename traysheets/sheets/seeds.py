@@ -173,7 +173,7 @@ class _Rows:
         yield Said(sowing.variety, "bold", 12, lines=3, readable_pt=9.5)
         yield Said(sowing.crop_name, size_pt=9)
         yield Said(self._words("seeds.lot", lot=sowing.lot) if sowing.lot else self._words("seeds.no_lot"), "bold", 9.5)
-        yield Said(opened, lines=2)
+        yield Said(opened, lines=2, readable_pt=8)
 
     def _seeds(self, batch: Batch) -> Iterator[Said]:
         words = self._words
