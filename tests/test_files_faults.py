@@ -86,7 +86,7 @@ SENTENCES = {
     errno.EACCES: "b.txt: may not be written: nothing was changed; close it where it is open, or set its permissions",
     errno.EROFS: "b.txt: is on a disk that can only be read; choose another folder",
     errno.ENAMETOOLONG: "b.txt: is too long a name for this disk; choose a shorter one",
-    errno.EXDEV: "b.txt: lies on another disk than the folder it belongs to; choose a folder that is on one disk, by -o",
+    errno.EXDEV: "b.txt: lies on another disk than the folder it belongs to; choose one that is on one disk, by -o",
     errno.EIO: "b.txt: cannot be written (Input/output error): nothing was changed",
 }
 

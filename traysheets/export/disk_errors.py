@@ -41,7 +41,7 @@ def _problem(error: OSError, where: Path, folder: Path) -> Problem:
         case errno.EROFS:
             text = "is on a disk that can only be read; choose another folder"
         case errno.EXDEV:
-            text = "lies on another disk than the folder it belongs to; choose a folder that is on one disk, by -o"
+            text = "lies on another disk than the folder it belongs to; choose one that is on one disk, by -o"
         case errno.ENAMETOOLONG:
             text = "is too long a name for this disk; choose a shorter one"
         case _:
