@@ -214,6 +214,7 @@ def test_an_entry_that_was_refused_and_left_is_not_kept(served: Served, browser:
     page = signed_in(browser, served)
     save(page, "sold", 99)
     expect(page.locator("#problems")).to_contain_text("too large")
+    page.wait_for_load_state()  # Words are there before the script has run; who leaves so soon has it kept.
     page.goto(f"{served.address}/today")
     expect(page.locator(".kept")).to_have_count(0)
 
