@@ -240,6 +240,13 @@ cover = 0
 seeds_per_cell = 12
 weeks_to_transplant = 11
 trim = false
+light = true
+cluster = true
+compete = true
+tap_root = true
+tender = true
+seed_size = ["3 mm", "2 mm"]
+notes = "from the hill farm"
 """
     plan = plan_of(f'{own}[[sowing]]\ncrop = "лук-порей"\ncells = 1\nsow = 2027-03-06')
     crop, leek = plan.sowings[0].crop, plan_of('[[sowing]]\ncrop = "Leek"\ncells = 1\nsow = 2027-03-06').sowings[0].crop

@@ -7,7 +7,7 @@ import click
 
 from traysheets.cli import options
 from traysheets.cli.console import say, tells_problems
-from traysheets.pipeline.plan_files import begin
+from traysheets.pipeline.starting import begin
 
 
 @click.command()

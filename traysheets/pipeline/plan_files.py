@@ -1,12 +1,10 @@
-"""A plan written as a file: in its other form, or a starter plan to write on in."""
+"""A plan written in its other form, as a file."""
 
 from functools import partial
 from pathlib import Path
 
-from traysheets.base.errors import FileError
 from traysheets.export.files import may_write, put, write_one
 from traysheets.plan.convert import Converted, convert_plan
-from traysheets.plan.starter import starter_plan
 
 
 def convert(source: Path, target: Path, settings: Path | None = None, *, force: bool = False) -> Converted:
@@ -21,10 +19,3 @@ def convert(source: Path, target: Path, settings: Path | None = None, *, force: 
     for path, content in reversed(files.items()):
         write_one(path, partial(put, content))
     return converted
-
-
-def begin(file: Path, season: int) -> None:
-    """Write a starter plan for the spring of a year, that can be made as it is. Raises FileError with none written."""
-    if file.exists():
-        raise FileError(f"{file} is there already and was left as it is; choose another name")
-    write_one(file, partial(put, starter_plan(season).encode()))

@@ -274,7 +274,7 @@ class CropForm(Form):
     tender: bool | None = None
     """Whether frost kills it."""
     notes: Notes | None = None
-    """Anything worth knowing."""
+    """Anything worth knowing, for whoever reads the plan; it stands on no sheet."""
 
 
 class PaceForm(Form):

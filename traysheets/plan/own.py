@@ -276,4 +276,4 @@ _RANGES = {
     "cover": "cover_mm",
     "weeks_to_transplant": "weeks_to_transplant",
 }
-_FLAGS = ("light", "cluster", "compete", "tap_root", "trim", "tender", "notes")
+_FLAGS = ("light", "cluster", "compete", "tap_root", "trim", "tender")
