@@ -102,7 +102,7 @@ def opened(browser: Browser, size: str = "phone", *, script: bool = True) -> Pag
     context = browser.new_context(
         viewport={"width": width, "height": height}, has_touch=touch, java_script_enabled=script
     )
-    context.set_default_timeout(10_000)
+    context.set_default_timeout(30_000)
     page = context.new_page()
     page.on("pageerror", lambda error: pytest.fail(f"script: {error}"))
     return page
@@ -115,7 +115,7 @@ def pick(page: Page, kind: str) -> None:
 
 def look(page: Page, folder: Path, name: str) -> None:
     """A picture of the whole page, to be looked at."""
-    page.screenshot(path=folder / f"{name}.png", full_page=True)
+    page.screenshot(path=folder / f"{name}.png", full_page=True, timeout=60_000)
 
 
 def signed_in(browser: Browser, served: Served, size: str = "phone", *, script: bool = True) -> Page:
