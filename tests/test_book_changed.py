@@ -22,13 +22,6 @@ from traysheets.pipeline.options import Options
 ANEW = "Counts go by what was noted; if it was sown as the plan says now, strike out that entry and note it anew"
 
 
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
-
-
 def edited(**changes: Any) -> list[Wanted]:
     """The plan with its first batch, which stands in line 7, edited."""
     first, *others = books.batches()

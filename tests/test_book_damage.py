@@ -15,13 +15,6 @@ from traysheets.book.diary import entries_of, read_history
 from traysheets.book.opening import check_whole
 
 
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
-
-
 def spoiled(file: Path, at: int, length: int) -> bytes:
     content = bytearray(file.read_bytes())
     content[at : at + length] = b"\xa5" * length

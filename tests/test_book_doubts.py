@@ -9,7 +9,7 @@ from typing import Any
 
 import books
 import pytest
-from books import CLUMP, a_note, add, entry, kept, make_book
+from books import CLUMP, a_note, add, entry, kept
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -264,13 +264,6 @@ def test_whatever_was_noted_doubts_are_of_the_last_and_can_be_said(
 
 
 # ---- in the book
-
-
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
 
 
 def test_a_doubtful_entry_is_not_stored_until_somebody_is_sure(file: Path) -> None:

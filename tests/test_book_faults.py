@@ -10,7 +10,7 @@ from pathlib import Path
 
 import books
 import pytest
-from books import CLUMP, SINGLE, STATIONS, a_note, add, make_book
+from books import CLUMP, SINGLE, STATIONS, a_note, add
 from test_book_diary import old_book
 
 from traysheets.base.errors import BookError
@@ -19,13 +19,6 @@ from traysheets.book.backup import backup
 from traysheets.book.diary import add_entry, entries_of, read_histories, read_history
 
 TESTS = str(Path(__file__).parent)
-
-
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
 
 
 def keys(file: Path) -> list[str]:

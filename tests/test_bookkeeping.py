@@ -25,13 +25,6 @@ from traysheets.telling import sow_again
 COUNTED = date(2027, 3, 21)
 
 
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
-
-
 def again_words(one: Account) -> str:
     return sow_again(one.again, one.count.up, words_for("en")) if one.again and one.count else ""
 

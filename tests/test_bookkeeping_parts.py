@@ -15,13 +15,6 @@ from traysheets.bookkeeping import account, counts_in
 from traysheets.reckon.seen import Line, lot_key
 
 
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
-
-
 def test_a_part_sown_is_all_that_is_reckoned_with(file: Path) -> None:
     """Of ten pots of 3 holes with 2 seeds each four are sown: 12 holes, 91 % of them filled (1 - 0.3^2)."""
     add(file, "sown", 4, "2027-03-06", batch=STATIONS)

@@ -1,27 +1,13 @@
 """From the stick to the entry in a real browser: the code on paper is scanned, its address opened, a count is noted."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser_jobs import SIZES, Served, chromium, look, opened, pick, signed_in, start
+from browser_jobs import SIZES, Served, look, opened, pick, signed_in
 from playwright.sync_api import Browser, Page, expect
 from serve_jobs import SOWN
 
 from traysheets.book.entries import Entry
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def served(tmp_path: Path, browser: Browser) -> Iterator[Served]:
-    made = start(tmp_path)
-    yield made
-    made.stop()
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -4,29 +4,15 @@ Every page is held against WCAG 2.2 A and AA by axe-core, and the way to an entr
 """
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browser_jobs import Served, chromium, look, opened, start
+from browser_jobs import Served, look, opened
 from playwright.sync_api import Browser, Page, expect
 from serve_jobs import FIRST
 
 LEAST_TARGET_PX = 48
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def served(tmp_path: Path, browser: Browser) -> Iterator[Served]:
-    made = start(tmp_path)
-    yield made
-    made.stop()
 
 
 def test_with_the_keyboard_alone(served: Served, browser: Browser) -> None:

@@ -5,11 +5,10 @@ can store nothing.
 """
 
 import threading
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser_jobs import Served, chromium, look, opened, pick, signed_in, start
+from browser_jobs import Served, look, opened, pick, signed_in
 from playwright.sync_api import Browser, Locator, Page, Route, expect
 from serve_jobs import PHRASE, SOWN, secrets
 
@@ -18,19 +17,6 @@ from traysheets.serve.app import create_app
 from traysheets.serve.running import Server
 
 ENTRIES = "**/entries"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def served(tmp_path: Path, browser: Browser) -> Iterator[Served]:
-    made = start(tmp_path)
-    yield made
-    made.stop()
 
 
 def save(page: Page, kind: str, number: int) -> None:

@@ -16,13 +16,6 @@ COUNTED = date(2027, 3, 21)
 ENGLISH = words_for("en")
 
 
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    book = tmp_path / "plan.book.sqlite"
-    make_book(book)
-    return book
-
-
 @pytest.mark.parametrize(
     ("chance", "said"),
     [
