@@ -26,6 +26,7 @@ _OTHER = "other"
 """The plural category that every language has, and that stands in for one a file leaves out."""
 
 
+@cache
 def languages() -> tuple[str, ...]:
     """Codes of the languages there are words for, in alphabetical order."""
     return tuple(sorted(path.stem for path in _FOLDER.glob("*.toml")))

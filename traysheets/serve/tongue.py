@@ -41,11 +41,6 @@ def tongues() -> tuple[Tongue, ...]:
     )
 
 
-@cache
-def _codes() -> tuple[str, ...]:
-    return tuple(tongue.code for tongue in tongues())
-
-
 def speech() -> Speech:
     """The speech of this request."""
     if "speech" not in g:
@@ -56,17 +51,17 @@ def speech() -> Speech:
 
 def _language() -> str:
     for chosen in (asked_anew(), request.cookies.get(COOKIE)):
-        if chosen in _codes():
+        if chosen in languages():
             return str(chosen)
     # RFC 9110, 12.5.4; the book's own first, as `*` takes whatever comes first.
     usual = str(current_app.extensions["site"].language)
-    return request.accept_languages.best_match([usual, *_codes()]) or usual
+    return request.accept_languages.best_match([usual, *languages()]) or usual
 
 
 def asked_anew() -> str | None:
     """The language that a page which answers a form is to be shown in instead; nothing is written for that."""
     code = _sent("speak")
-    return code if code in _codes() else None
+    return code if code in languages() else None
 
 
 def _sent(field: str) -> str:
@@ -97,7 +92,7 @@ def choose() -> Response:
     """Remember a language on this phone, and go back to the page."""
     answer = redirect(own_path(request.args.get("next", "/")), 303)
     code = request.args.get("to", "")
-    if code in _codes():
+    if code in languages():
         _keep(answer, code)
     return answer
 
