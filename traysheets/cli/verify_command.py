@@ -8,11 +8,9 @@ import click
 from traysheets.base.errors import FileError, Problem
 from traysheets.cli import options
 from traysheets.cli.console import FAILED, progress, say, show, tells_problems
+from traysheets.verify.order import MOST_NAMED
 from traysheets.verify.report import Part, Report
 from traysheets.verify.verify import verify
-
-MOST_NAMED = 6
-"""Pages named one by one; of more the number is said."""
 
 
 @click.command()

@@ -5,14 +5,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import dist
 from typing import Any, TypeAlias
 
+from traysheets.base.units import MM_PER_INCH
 from traysheets.page.note import NotedPage
 from traysheets.page.qr import GOOD_MODULE_MM, LEAST_MODULE_MM
+from traysheets.page.qr_proof import LEAST_QUIET_MODULES
 from traysheets.verify.order import out_of_order
 from traysheets.verify.report import Finding, Part, SeenCode
 
 DPIS = (200, 300)
 """Dots an inch at which a page is drawn: the coarser first, the finer where not all codes were found."""
-LEAST_QUIET_MODULES = 2
 _MOST_QUIET_MODULES = 4
 _MOST_DOTS = 120_000_000
 """A page of more dots is not drawn: it would be larger than any paper."""
@@ -49,7 +50,7 @@ def _found(page: Any, number: int, dpi: int) -> list[SeenCode]:
 
     picture = page.render(scale=dpi / 72, grayscale=True).to_pil()
     found = zxingcpp.read_barcodes(picture, zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
-    seen = [_seen(picture, code, number, 25.4 / dpi) for code in found]
+    seen = [_seen(picture, code, number, MM_PER_INCH / dpi) for code in found]
     return sorted(seen, key=lambda code: (code.corner_mm[1], code.corner_mm[0]))
 
 

@@ -3,15 +3,16 @@
 What they should be is known from the note of the file. Without one, a sheet can still be held to the papers there are.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
+from traysheets.page.lettering import MM_PER_POINT
 from traysheets.page.note import Note, NotedPage
 from traysheets.trade.papers import PAPERS
 from traysheets.verify import pdfium
 from traysheets.verify.bars import BAR_MM, bars_mm
 from traysheets.verify.codes import scaled_findings
-from traysheets.verify.pdfium import MM_PER_POINT, Drawn
+from traysheets.verify.pdfium import Bounds, Drawn
 from traysheets.verify.report import Finding, Part, Report
 from traysheets.verify.scales import scale_findings
 
@@ -51,27 +52,29 @@ def page_findings(page: Any, number: int, noted: NotedPage | None, report: Repor
     if any(map(pdfium.is_picture, items)):
         text = "it was turned into a picture, which prints less sharp; print the sheet itself"
         yield Finding(Part.WHOLE, text, number)
-    lines = [line for item in items if pdfium.is_path(item) and (line := pdfium.straight(item))]
+    paths = [item for item in items if pdfium.is_path(item)]
+    lines = [line for path in paths if (line := pdfium.straight(path))]
     found = bars_mm(
         [(x1 * MM_PER_POINT, y1 * MM_PER_POINT, x2 * MM_PER_POINT, y2 * MM_PER_POINT) for x1, y1, x2, y2 in lines]
     )
     report.bars_mm += [(number, length) for length in found]
     scaled = list(_bar_findings(found, number, noted.across if noted else 1.0))
-    yield from scaled or _code_scale(page, items, number, noted, report)
+    yield from scaled
     if noted and noted.codes:
-        yield from _scale_findings(page, items, number, noted)
+        shapes = list(map(pdfium.bounds, paths))
+        if not scaled:
+            yield from _code_scale(page, shapes, number, noted, report)
+        yield from _scale_findings(page, shapes, number, noted)
 
 
 def _code_scale(
-    page: Any, items: Sequence[Drawn], number: int, noted: NotedPage | None, report: Report
+    page: Any, shapes: Iterable[Bounds], number: int, noted: NotedPage, report: Report
 ) -> Iterator[Finding]:
     """Whether the codes that were found on a page are drawn as large as noted."""
-    if noted and noted.codes:
-        edge = page.get_mediabox()
-        bounds = map(pdfium.bounds, filter(pdfium.is_path, items))
-        points = ((left - edge[0], edge[3] - top, right - left, top - bottom) for left, bottom, right, top in bounds)
-        boxes = ((x * MM_PER_POINT, y * MM_PER_POINT, w * MM_PER_POINT, h * MM_PER_POINT) for x, y, w, h in points)
-        yield from scaled_findings([code for code in report.codes if code.page == number], boxes, number, noted)
+    edge = page.get_mediabox()
+    points = ((left - edge[0], edge[3] - top, right - left, top - bottom) for left, bottom, right, top in shapes)
+    boxes = ((x * MM_PER_POINT, y * MM_PER_POINT, w * MM_PER_POINT, h * MM_PER_POINT) for x, y, w, h in points)
+    yield from scaled_findings([code for code in report.codes if code.page == number], boxes, number, noted)
 
 
 def _size_findings(page: Any, size: tuple[float, float], number: int, noted: NotedPage | None) -> Iterator[Finding]:
@@ -126,15 +129,14 @@ def _over(box: Sequence[float], edges: Sequence[float]) -> float:
     return max(edges[0] - box[0], edges[1] - box[1], box[2] - edges[2], box[3] - edges[3])
 
 
-def _scale_findings(page: Any, items: Sequence[Drawn], number: int, noted: NotedPage) -> Iterator[Finding]:
+def _scale_findings(page: Any, shapes: Iterable[Bounds], number: int, noted: NotedPage) -> Iterator[Finding]:
     """What the head and foot of a page say of its scale, against all that is drawn, freed of a printer's stretch.
 
     Asked of maps, which bear a code: a template may show a cell at full size beside another that is enlarged.
     """
-    bounds = map(pdfium.bounds, filter(pdfium.is_path, items))
     sizes = {
         (round((right - left) * MM_PER_POINT / noted.across, 1), round((top - bottom) * MM_PER_POINT / noted.down, 1))
-        for left, bottom, right, top in bounds
+        for left, bottom, right, top in shapes
     }
     width, height = page.get_size()
     strip = _STRIP_MM / MM_PER_POINT

@@ -10,8 +10,9 @@ from importlib.util import find_spec
 from typing import Any, TypeAlias
 
 EXTRA = "in your copy of traysheets: pip install '.[verify]'"
-MM_PER_POINT = 25.4 / 72
 
+Bounds: TypeAlias = tuple[float, float, float, float]
+"""Left, bottom, right and top of something drawn, in points of the page."""
 Matrix: TypeAlias = tuple[float, float, float, float, float, float]
 _IDENTITY: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 _MOST_DEEP = 12
@@ -129,7 +130,7 @@ def _point(matrix: Matrix, x: float, y: float) -> tuple[float, float]:
     return a * x + c * y + e, b * x + d * y + f
 
 
-def bounds(item: Drawn) -> tuple[float, float, float, float]:
+def bounds(item: Drawn) -> Bounds:
     """Left, bottom, right and top of an object in points of the page."""
     from pypdfium2 import raw
 

@@ -9,12 +9,13 @@ from typing import Any
 
 from traysheets.base.errors import FileError
 from traysheets.base.limits import MOST_BYTES_OF_SHEET, MOST_PAGES_OF_SHEET, MOST_PAGES_UNKNOWN
+from traysheets.page.lettering import MM_PER_POINT
 from traysheets.page.note import KEY, Note, NotedPage, read_note
 from traysheets.verify import pdfium
 from traysheets.verify.codes import code_findings, codes, lost_codes
 from traysheets.verify.order import order, order_findings
 from traysheets.verify.pages import document_findings, page_findings
-from traysheets.verify.pdfium import MM_PER_POINT, UnopenableError
+from traysheets.verify.pdfium import UnopenableError
 from traysheets.verify.raw import Raw, raw, resized
 from traysheets.verify.report import Finding, Part, Report
 
