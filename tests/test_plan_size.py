@@ -1,5 +1,6 @@
 """What is too much to be read: refused before work is done on it, with a sentence that says what to do."""
 
+import csv
 import re
 import time
 from collections.abc import Callable
@@ -155,6 +156,10 @@ def test_a_device_without_end_is_no_plan() -> None:
     with pytest.raises(PlanError) as error:
         read_plan(Path("/dev/zero"))
     assert str(error.value) == "/dev/zero: this file is larger than 20 MB; make several plans of it"
+
+
+def test_the_limit_of_a_field_is_that_of_the_reader_of_spreadsheets() -> None:
+    assert csv.field_size_limit() == limits.MOST_LETTERS_IN_FIELD
 
 
 def test_every_limit_is_in_the_table_of_the_developers() -> None:

@@ -11,7 +11,15 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
-from traysheets.base.limits import FIRST_SEASON, LAST_SEASON, MOST_CELLS, MOST_SEEDS, MOST_TRAYS, MOST_WEEKS
+from traysheets.base.limits import (
+    FIRST_SEASON,
+    HIGHEST_CONFIDENCE,
+    LAST_SEASON,
+    MOST_CELLS,
+    MOST_SEEDS,
+    MOST_TRAYS,
+    MOST_WEEKS,
+)
 
 _CELL = re.compile(r"[A-Z]{1,3}[1-9][0-9]{0,3}")
 
@@ -91,7 +99,7 @@ _KINDS: dict[str, Callable[[object], bool]] = {
     ),
     **dict.fromkeys(("code", "crop", "lead", "stands", "language", "notes"), _is_text),
     "germination": _number(0, 1),
-    "confidence": _number(0.0001, 0.9999),
+    "confidence": _number(0.0001, HIGHEST_CONFIDENCE),
     "plants_expected": _number(0, 100 * MOST_SEEDS),
     "plants_wanted": _whole(0, MOST_SEEDS),
     "days_to_raise": _whole(-7 * MOST_WEEKS, 100 * MOST_WEEKS),

@@ -12,7 +12,7 @@ from itertools import islice
 from typing import Any
 
 from traysheets.base.errors import PlanError, Problem
-from traysheets.base.limits import MOST_FIELDS, MOST_KEYS, MOST_SOWINGS
+from traysheets.base.limits import MOST_FIELDS, MOST_KEYS, MOST_LETTERS_IN_FIELD, MOST_SOWINGS
 from traysheets.base.notices import Notice
 from traysheets.plan.fields import DECIMALS, complaint, reader, unmarked, uses_decimal_comma, with_decimal_point
 from traysheets.plan.headings import REPEAT, Headings, key_of, understood
@@ -94,7 +94,7 @@ def _not_too_many(rows: Iterator[_Row], file: str) -> list[_Row]:
 
 def _in_other_words(said: str) -> str:
     if "field limit" in said:
-        return f"a field of this row has more than {csv.field_size_limit():,} characters; is a quote mark never closed?"
+        return f"a field of this row has more than {MOST_LETTERS_IN_FIELD:,} characters; is a quote mark never closed?"
     if "expected after" in said:
         return 'a quote mark inside a quoted field must be written twice, as ""'
     return "a quote mark is opened in this row and never closed"
