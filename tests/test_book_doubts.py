@@ -229,6 +229,17 @@ def test_striking_out_what_others_rest_on_is_asked_about() -> None:
     ]
 
 
+def test_the_same_words_about_two_entries_are_said_once() -> None:
+    entries = [
+        entry(1, "sown", 0, "2027-03-01"),
+        entry(2, "emerged", 1, "2027-03-01"),
+        entry(3, "sown", 1, "2027-03-01"),
+    ]
+    assert doubted(POTS, entries, "emerged", 1, "2027-03-01", corrects=3) == [
+        "1 seedling on 2027-03-01; seeds sown by then: 0"
+    ], "the count before is doubtful now, and so is the new one"
+
+
 def test_what_was_doubtful_before_is_not_asked_again() -> None:
     entries = [entry(1, "emerged", 150), entry(2, "emerged", 20, "2027-03-21"), entry(3, "sold", 8, "2027-04-01"),
                entry(4, "sold", 8, "2027-04-02")]  # fmt: skip

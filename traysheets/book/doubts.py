@@ -26,12 +26,13 @@ _PLANTS = frozenset({*COUNTED, Kind.PLANTED_OUT})
 def doubts(note: Note, batch: Kept, entries: Sequence[Entry], today: date) -> tuple[Problem, ...]:
     """Each contradiction that a note would bring, as a sentence without a stop; first a day that is still to come.
 
-    Where the computer keeps the time of another place, that day may have begun at the bench.
+    Where the computer keeps the time of another place, that day may have begun at the bench. Two entries that a
+    correction makes doubtful in the same words are asked about once.
     """
     known = dict(_contradictions(batch, entries))
     with_it = _contradictions(batch, [*entries, _as_entry(note, batch, entries)])
     ahead = (said("doubts.tomorrow", day=note.day, today=today),) if note.day > today else ()
-    return (*ahead, *(problem for doubt, problem in with_it if doubt not in known))
+    return (*ahead, *dict.fromkeys(problem for doubt, problem in with_it if doubt not in known))
 
 
 def _as_entry(note: Note, batch: Kept, entries: Sequence[Entry]) -> Entry:
