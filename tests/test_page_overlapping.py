@@ -1,7 +1,7 @@
 """Texts that meet: what the cutter finds is what comparing each with each finds, on any page."""
 
 from collections.abc import Iterable, Iterator
-from itertools import combinations, count
+from itertools import chain, combinations, count
 
 import pytest
 from hypothesis import given, settings
@@ -61,12 +61,17 @@ def placed(marks: st.SearchStrategy[Mark]) -> st.SearchStrategy[Place]:
 
 CLIPPED = st.builds(Clip, SPOTS, SPOTS, SPOTS, SPOTS, st.lists(PLAIN, max_size=3).map(tuple))
 MARKS = PLAIN | CLIPPED | placed(PLAIN) | placed(PLAIN | placed(PLAIN))
+PITCHES = st.sampled_from([0.0, 3.0, 9.0, 20.0, 60.0])
+ROWS = st.builds(
+    lambda first, pitch, times: [Place(first.stamp, first.x_mm + i * pitch, first.y_mm) for i in range(times)],
+    placed(PLAIN | placed(PLAIN)), PITCHES, st.integers(2, 9),
+)  # fmt: skip
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.lists(MARKS, max_size=14))
-def test_nothing_is_missed_and_nothing_made_up(marks: list[Mark]) -> None:
-    page = Page(600, 600, tuple(marks), margin_mm=-600)
+@given(st.lists(st.lists(MARKS, min_size=1, max_size=1) | ROWS, max_size=14).map(chain.from_iterable).map(tuple))
+def test_nothing_is_missed_and_nothing_made_up(marks: tuple[Mark, ...]) -> None:
+    page = Page(600, 600, marks, margin_mm=-600)
     assert {tuple(sorted(pair)) for pair in overlaps(page)} == each_with_each(page)
 
 
@@ -88,6 +93,14 @@ def test_rows_of_stamps_with_letters_round_them_do_not_meet() -> None:
     rows = [Place(row, 15, 20 + 10 * i) for i in range(10)]
     assert overlaps(Page(300, 200, (Place(ground, 10, 10), *rows))) == []
     assert overlaps(Page(300, 200, (Place(ground, 14, 10), *rows))) == [("D", "LW"), ("G", "LW"), ("H", "LW")]
+
+
+def test_cells_set_one_by_one_meet_each_other_and_what_lies_over_them() -> None:
+    cell = Stamp("cell", 10, 10, (Text(2, 7, "LW", size_pt=8),))
+    row = tuple(Place(cell, 20 + 10 * i, 20) for i in range(20))
+    assert overlaps(Page(300, 200, (*row, Text(20, 40, "under them")))) == []
+    assert overlaps(Page(300, 200, (*row, Text(102, 27, "over two")))) == [("LW", "over two")] * 2
+    assert overlaps(Page(300, 200, (*row, Place(cell, 111, 20)))) == [("LW", "LW")]
 
 
 def test_a_text_over_a_code_or_its_white_stops_the_page() -> None:

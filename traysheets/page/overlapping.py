@@ -1,12 +1,13 @@
 """Overlapping: texts whose ink meets, and texts that run into a QR code, wherever on a page they stand.
 
 A page is parted as cards under a paper cutter are: by straight cuts between what stands on it, across and down in
-turn. What a cut has parted does not meet. A stamp goes under the cutter as one piece, however much is in it, and is
-opened only where it cannot be parted from others; so a tray of two hundred cells is ten rows.
+turn. What a cut has parted does not meet. A stamp goes under the cutter as one piece, however much is in it, and so
+does a row of stamps that stand clear of each other; each is opened only where it cannot be parted from others. So a
+tray of two hundred cells is ten rows.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import accumulate, combinations, pairwise
+from itertools import accumulate, combinations, groupby, pairwise
 from operator import itemgetter
 from typing import NamedTuple, TypeAlias
 from weakref import WeakKeyDictionary
@@ -21,8 +22,14 @@ _FEW = 4
 """So many pieces are compared each with each; more go under the cutter."""
 
 
-_Piece: TypeAlias = tuple[float, float, float, float, Text | Place, int]
+_Piece: TypeAlias = tuple[float, float, float, float, "Text | Place | _Row", int]
 """What must not be run into: its box, what it is, and the rank of its mark. A stamp stands for all in it."""
+
+
+class _Row(NamedTuple):
+    """Placings of one stamp side by side, as a tray has cells: none meets the next."""
+
+    pieces: list[_Piece]
 
 
 class _Inside(NamedTuple):
@@ -68,21 +75,42 @@ def meeting(marks: Sequence[Mark], reach: Sequence[Box], stamp: Stamp | None = N
 
 
 def _meeting(pieces: list[_Piece]) -> list[tuple[str, str]]:
-    pairs = [pair for group in _groups(pieces) for pair in _pairs_in(group)]
+    pairs = [pair for group in _groups(_in_rows(pieces)) for pair in _pairs_in(group)]
     pairs.sort(key=lambda pair: (pair[0][5], pair[1][5], pair[0][1], pair[0][0]))
     return [(_words(one), _words(other)) for one, other in pairs]
+
+
+def _in_rows(pieces: list[_Piece]) -> list[_Piece]:
+    """The pieces, those that follow each other as a row made one."""
+    found: list[_Piece] = []
+    for _, group in groupby(pieces, _row_of):
+        row = list(group)
+        if len(row) > _FEW and all(last[2] - next[0] <= OVERLAP_MM for last, next in pairwise(row)):
+            left, top, _, _, _, rank = row[0]
+            found.append((left, top, *row[-1][2:4], _Row(row), rank))
+        else:
+            found += row
+    return found
+
+
+def _row_of(piece: _Piece) -> tuple[int, float]:
+    """What is the same for neighbours in a row: the stamp and the height. A text is in none."""
+    what = piece[4]
+    return id(what.stamp if isinstance(what, Place) else what), piece[1]
 
 
 def _words(piece: _Piece) -> str:
     """What a piece that is whole says."""
     what = piece[4]
+    assert not isinstance(what, _Row)
     return what.text if isinstance(what, Text) else what.stamp.reads
 
 
 def _area(piece: _Piece) -> float:
-    """How large a stamp that can be opened is; nothing for a text or a QR code, which are whole."""
+    """How large a piece that can be opened is; nothing for a text or a QR code, which are whole."""
     left, top, right, bottom, what, _ = piece
-    return 0.0 if isinstance(what, Text) or what.stamp.reads else (right - left) * (bottom - top)
+    whole = isinstance(what, Text) or (isinstance(what, Place) and what.stamp.reads)
+    return 0.0 if whole else (right - left) * (bottom - top)
 
 
 def _pieces(marks: Sequence[Mark], reach: Sequence[Box]) -> list[_Piece]:
@@ -195,8 +223,11 @@ def _meet(one: Box | _Piece, other: Box | _Piece) -> bool:
 
 
 def _opened(piece: _Piece, window: Box | _Piece) -> Iterator[_Piece]:
-    """What is in a placed stamp, as it lies on the page, and as far as it meets a window."""
+    """What is in a row or a placed stamp, as it lies on the page, and as far as it meets a window."""
     place, rank = piece[4:]
+    if isinstance(place, _Row):
+        yield from (inner for inner in place.pieces if _meet(inner, window))
+        return
     assert isinstance(place, Place)
     inside = _opened_once(place.stamp).pieces
     if not place.turns:

@@ -96,10 +96,10 @@ def _outside(marks: Sequence[Mark], reach: Sequence[Box], inside: Box, where: st
 
 def _all_inside(reach: Sequence[Box], inside: Box) -> bool:
     """Whether no box reaches outside another, told for all at once; what is no number makes the sum none."""
-    lefts, tops, rights, bottoms = zip(*reach, strict=True)
+    lefts, tops, rights, bottoms = edges = list(zip(*reach, strict=True))
     least, most = (min(lefts), min(tops)), (max(rights), max(bottoms))
     within = least[0] >= inside[0] and least[1] >= inside[1] and most[0] <= inside[2] and most[1] <= inside[3]
-    return within and isfinite(sum(map(sum, reach)))
+    return within and isfinite(sum(map(sum, edges)))
 
 
 def _wrong_text(text: Text) -> str | None:
