@@ -102,9 +102,12 @@ def _plan_with_its_files(document: Document) -> Plan:
 
 
 def _missing_fonts(document: Document) -> Iterator[Problem]:
+    """The font files that are named and not there. What is no name is complained of where the form is filled in."""
     for table in document.tables("plan"):
-        fonts = table.values.get("fonts", [])
-        for place, font in enumerate([fonts] if isinstance(fonts, str) else fonts):
-            path = Path(document.file).parent / _NUMBER_IN_COLLECTION.sub("", str(font))
+        fonts = table.values.get("fonts")
+        for place, font in enumerate(fonts if isinstance(fonts, list) else [fonts]):
+            if not isinstance(font, str):
+                continue
+            path = Path(document.file).parent / _NUMBER_IN_COLLECTION.sub("", font)
             if not path.is_file():
                 yield table.problem(f"there is no font file {path}", "fonts", place)
