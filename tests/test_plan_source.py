@@ -132,10 +132,15 @@ def test_font_files_that_are_missing_are_told_with_the_rest(tmp_path: Path) -> N
     ]
 
 
-@pytest.mark.parametrize("value", ["5", "1.5", "true", "2027-03-06", "{ a = 1 }", "[1, 2]", '[["a"]]'])
+@pytest.mark.parametrize("value", ["5", "1.5", "true", "{ a = 1 }", "[1, 2]", '[["a"]]'])
 def test_fonts_that_are_no_names_are_no_files_to_be_looked_for(value: str, tmp_path: Path) -> None:
     text = GOOD.replace("[plan]", f"[plan]\nfonts = {value}")
     assert refusal(text, tmp_path) == "plan.toml:2: fonts: write one text, or a list of texts in brackets"
+
+
+def test_a_day_may_be_the_name_of_a_font_file(tmp_path: Path) -> None:
+    text = GOOD.replace("[plan]", "[plan]\nfonts = 2027-03-06")
+    assert refusal(text, tmp_path) == "plan.toml:2: there is no font file 2027-03-06"
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from traysheets.base.errors import PlanError, Problem
@@ -102,12 +103,15 @@ def _plan_with_its_files(document: Document) -> Plan:
 
 
 def _missing_fonts(document: Document) -> Iterator[Problem]:
-    """The font files that are named and not there. What is no name is complained of where the form is filled in."""
+    """The font files that are named and not there. What is no text is complained of where the form is filled in.
+
+    A day without quotes passes for a text there, so it does here.
+    """
     for table in document.tables("plan"):
         fonts = table.values.get("fonts")
         for place, font in enumerate(fonts if isinstance(fonts, list) else [fonts]):
-            if not isinstance(font, str):
+            if not isinstance(font, str | date):
                 continue
-            path = Path(document.file).parent / _NUMBER_IN_COLLECTION.sub("", font)
+            path = Path(document.file).parent / _NUMBER_IN_COLLECTION.sub("", str(font))
             if not path.is_file():
                 yield table.problem(f"there is no font file {path}", "fonts", place)
