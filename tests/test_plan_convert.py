@@ -68,6 +68,35 @@ def test_the_files_of_a_csv_plan(tmp_path: Path) -> None:
     assert [notice.text for notice in converted.notices] == ["remarks after # are not carried over"]
 
 
+ONE_SOWING = '[[sowing]]\ncrop = "Onion"\nvariety = "A"\ncells = 8\nsow = 2027-03-06\ntray = "pot-18"\n'
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("# all of the first week", True),
+        ("lot = 'A-1'   # from Hazel", True),
+        ('at = ["1: A1",  # by the door\n"1: A3"]', True),
+        ('notes = """\n# no remark\n"""', False),
+        ("notes = 'bed # 4'", False),
+        ('lot = "\\"#4"', False),
+    ],
+)
+def test_remarks_that_are_lost_are_told_wherever_they_stand(more: str, told: bool, tmp_path: Path) -> None:
+    start = tmp_path / "plan.toml"
+    start.write_text(ONE_SOWING + more, encoding="utf-8")
+    told_of = [notice.text for notice in convert_plan(start, tmp_path / "plan.csv").notices]
+    assert told_of == ["remarks after # are not carried over"] * told
+
+
+def test_remarks_of_the_settings_are_lost_too(tmp_path: Path) -> None:
+    sheet, rest = tmp_path / "plan.csv", tmp_path / "rest.toml"
+    sheet.write_text("crop,variety,cells,sow\nOnion,#A,8,2027-03-06\n", encoding="utf-8")
+    rest.write_text('[defaults]\ntray = "pot-18"  # all alike\n', encoding="utf-8")
+    converted = convert_plan(sheet, tmp_path / "plan.toml", rest)
+    assert [notice.text for notice in converted.notices] == ["remarks after # are not carried over"]
+
+
 TEXTS = st.text(
     st.characters(exclude_categories=("Cs", "Cc", "Zl", "Zp")) | st.sampled_from("=+-@'#,;\"\\%"),
     min_size=1,

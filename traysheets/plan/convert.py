@@ -5,7 +5,6 @@ Every conversion is read back and compared with what it came from before anythin
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,14 +15,13 @@ from traysheets.base.notices import Notice
 from traysheets.plan.assembling import plan_of
 from traysheets.plan.fields import written
 from traysheets.plan.headings import COLUMNS, REPEAT
+from traysheets.plan.lines import has_remarks
 from traysheets.plan.model import Plan
 from traysheets.plan.read import document_of, is_csv, read_document
 from traysheets.plan.sections import LISTS, NAMES
 from traysheets.plan.source import Source, read_source
 from traysheets.plan.tables import Document, Table
 from traysheets.plan.toml_text import toml_text
-
-_REMARK = re.compile(r"^\s*#", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +47,7 @@ def convert_plan(source: Path, target: Path, settings: Path | None = None) -> Co
     files = _to_csv(document, target) if is_csv(target) else (Source(_to_toml(document), str(target)),)
     if _bare(plan_of(document_of(*files))) != _bare(plan):
         raise PlanError(f"{source} cannot be converted without loss")
-    return Converted(files, tuple(_notices(source)))
+    return Converted(files, tuple(_notices(source, settings)))
 
 
 def settings_name(plan: Path) -> Path:
@@ -57,8 +55,8 @@ def settings_name(plan: Path) -> Path:
     return plan.with_suffix(".settings.toml")
 
 
-def _notices(source: Path) -> Iterable[Notice]:
-    if not is_csv(source) and _REMARK.search(read_source(source).text):
+def _notices(*sources: Path | None) -> Iterable[Notice]:
+    if any(has_remarks(read_source(source).text) for source in sources if source and not is_csv(source)):
         yield Notice("remarks after # are not carried over")
 
 

@@ -1,4 +1,5 @@
-"""On which line of a TOML text every table, key and list item stands. The values are read elsewhere, by `tomllib`.
+"""On which line of a TOML text every table, key and list item stands, and whether there are remarks in it. The values
+are read elsewhere, by `tomllib`.
 
 The text must be valid TOML with bare newlines; what is not has been complained about before it comes here.
 """
@@ -12,19 +13,24 @@ KeyPath = tuple[str | int, ...]
 # Repeats that give nothing back (`++`, `*+`) need no memory for each turn, however long a text is.
 _SPACE = re.compile(r"(?:[ \t\n]++|#[^\n]*+)*+")
 _KEY_PART = re.compile(r"""[ \t]*(?:([A-Za-z0-9_-]+)|("(?:[^"\\]++|\\.)*+"|'[^']*'))[ \t]*""")
-_SIMPLE_VALUE = re.compile(
+_STRING = (
     r'"""(?:[^"\\]++|\\.|"(?!""))*+"{3,5}'
     r"|'''.*?'{3,5}"
     r'|"(?:[^"\\]++|\\.)*+"'
     r"|'[^']*'"
-    r"|[^\[{\"'\n,\]}#]+",
-    re.DOTALL,
 )
+_SIMPLE_VALUE = re.compile(rf"{_STRING}|[^\[{{\"'\n,\]}}#]+", re.DOTALL)
+_STRING_OR_REMARK = re.compile(rf"{_STRING}|(#)", re.DOTALL)
 
 
 def locate(text: str) -> dict[KeyPath, int]:
     """The line, from 1, on which each table header, key and array item of a valid TOML text begins."""
     return _Locator(text).located()
+
+
+def has_remarks(text: str) -> bool:
+    """Whether anything in a valid TOML text is a remark after `#`, on a line of its own or behind a value."""
+    return any(found[1] for found in _STRING_OR_REMARK.finditer(text))
 
 
 class _Locator:
