@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers, fill
-from traysheets.plan.form import Form, PaceForm, PlanForm, PrinterForm, RepeatForm, SowingForm, TrayForm
+from traysheets.plan.form import CropForm, Form, PaceForm, PlanForm, PrinterForm, RepeatForm, SowingForm, TrayForm
 from traysheets.plan.tables import Table
 
 
@@ -196,6 +196,7 @@ def test_a_number_of_hundreds_of_digits_gets_plain_words_too() -> None:
         (TrayForm, "volume", "2000 l", "'2000 l' cannot be; it must be 0.01 ml to 1000 l"),
         (SowingForm, "soil_temp", ["18 C"], "a list is not a temperature; write it like 18 C or 65 F"),
         (SowingForm, "soil_temp", "65 C", "'65 C' is 65 C; soil to sow in has -5 to 50 C"),
+        (CropForm, "soil_temp", ["25 C", "59 F"], "'25 C' is warmer than '59 F'; write the coolest first"),
         (SowingForm, "sow", "1827-03-06", "'1827-03-06': the year must be 1900 to 2999"),
         (SowingForm, "sow", 2027, '2027 is not a day; write it as 2027-03-06, or a week as "2027-W09"'),
         (SowingForm, "sow", "2027\x1b", "there is a control character in this text (U+001B); take it out"),

@@ -167,6 +167,16 @@ def _soil(value: Any) -> float:
     return celsius
 
 
+_two_soils = _two(_soil, '["15 C", "25 C"]')
+
+
+def _coolest_and_warmest(value: Any) -> tuple[float, ...]:
+    coolest, warmest = _two_soils(value)
+    if coolest > warmest:
+        raise ValueError(f"{shown(value[0])} is warmer than {shown(value[1])}; write the coolest first")
+    return coolest, warmest
+
+
 Volume = Annotated[
     float,
     BeforeValidator(_volume),
@@ -179,7 +189,7 @@ Temperature = Annotated[
 ]
 TwoTemperatures = Annotated[
     Two,
-    BeforeValidator(_two(_soil, '["15 C", "25 C"]')),
+    BeforeValidator(_coolest_and_warmest),
     WithJsonSchema({"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}),
 ]
 
