@@ -21,6 +21,7 @@ from plans import (
 
 from traysheets.plan.model import Repeat, Sowing
 from traysheets.reckon.reckon import reckon
+from traysheets.trade.crops import Minimum
 
 LETTUCE = crop("Lettuce", light=True, cover_mm=(0, 3), seeds_single=(1, 2))
 CELERY = crop("Celery", light=True, surface=True, cover_mm=(0, 2))
@@ -162,6 +163,13 @@ def test_an_assumed_germination_is_no_warning() -> None:
     found = reckon(plan(sowing(ONION)))
     assert found.batches[0].germination_assumed
     assert of_sowings(found) == ()
+
+
+def test_a_lot_never_counted_falls_back_on_the_growers_own_figure() -> None:
+    own = crop("Oca", germination_minimum=0.6, minimum_of=Minimum.GROWER, weeks_to_transplant=(4, 6))
+    nothing = "the book has no finished count of an earlier sowing of lot A-1"
+    taken = "your own figure for the crop, 60 %, is taken"
+    assert f"Oca 'Amber': {nothing}; {taken}" in said(sowing(own, variety="Amber", lot="A-1", germination_seen=True))
 
 
 def test_soil_so_cool_that_seedlings_come_up_at_planting_out() -> None:

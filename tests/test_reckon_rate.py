@@ -3,8 +3,10 @@
 import pytest
 from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, POT_18, TOMATO, crop, sowing
 
+from traysheets.plan.read import plan_from_toml
 from traysheets.reckon.model import Figure, Source
 from traysheets.reckon.rate import clump_seeds, crowding, germination, pots_3in, rate
+from traysheets.reckon.reckon import reckon
 from traysheets.reckon.seen import Count, seen
 from traysheets.trade.crops import GENERAL_MINIMUM, Fact, find_crop
 from traysheets.trade.trays import Tray, built_in_trays
@@ -46,6 +48,27 @@ def test_the_general_minimum_for_a_crop_no_table_lists() -> None:
     found = germination(sowing(crop("Sea kale")))
     assert found == Figure(GENERAL_MINIMUM.value, Source.GENERAL_MINIMUM, GENERAL_MINIMUM.origin)
     assert found.value == 0.5, "New Hampshire Agr 2203.01: other vegetables and herbs, 50 %"
+
+
+@pytest.mark.parametrize(
+    ("figure", "found"),
+    [
+        ("germination = 0.6", Figure(0.6, Source.OWN_MINIMUM, "plan file")),
+        ('like = "Basil"\ngermination = 0.6', Figure(0.6, Source.OWN_MINIMUM, "plan file")),
+        ("", Figure(GENERAL_MINIMUM.value, Source.GENERAL_MINIMUM, GENERAL_MINIMUM.origin)),
+    ],
+)
+def test_a_figure_of_the_growers_own_is_not_called_legal(figure: str, found: Figure[float]) -> None:
+    head = f'[[crop]]\nname = "Oca"\n{figure}\n[[sowing]]\ncrop = "Oca"\nvariety = "Red"\n'
+    plan = plan_from_toml(f'{head}tray = "cell-72"\ncells = 4\nsow = 2027-03-06\n', "plan.toml")
+    assert germination(plan.sowings[0]) == found
+    assert reckon(plan).batches[0].germination_assumed
+
+
+def test_a_crop_of_the_growers_own_keeps_the_minimum_of_the_one_it_is_like() -> None:
+    head = '[[crop]]\nname = "Oca"\nlike = "Basil"\n[[sowing]]\ncrop = "Oca"\nvariety = "Red"\n'
+    plan = plan_from_toml(f'{head}tray = "cell-72"\ncells = 4\nsow = 2027-03-06\n', "plan.toml")
+    assert germination(plan.sowings[0]).source is Source.STATE_MINIMUM
 
 
 @pytest.mark.parametrize(

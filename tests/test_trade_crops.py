@@ -3,7 +3,7 @@
 import pytest
 
 from traysheets.base.units import GRAMS_PER_OUNCE
-from traysheets.trade.crops import GENERAL_MINIMUM, Crop, EmergencePoint, crop_names, crops, find_crop
+from traysheets.trade.crops import GENERAL_MINIMUM, Crop, EmergencePoint, Minimum, crop_names, crops, find_crop
 from traysheets.trade.tables import read_table
 
 CROPS = crops()
@@ -46,7 +46,7 @@ def test_federal_minimum_germination(name: str, percent: int) -> None:
     assert minimum is not None
     assert minimum.value == percent / 100
     assert "7 CFR 201.31" in minimum.origin
-    assert not CROPS[name].minimum_from_state
+    assert CROPS[name].minimum_of is Minimum.FEDERAL
 
 
 @pytest.mark.parametrize(("name", "percent"), [("Basil", 70), ("Thyme", 50), ("Rosemary", 30), ("Arugula", 60)])
@@ -56,7 +56,7 @@ def test_a_state_minimum_stands_in_where_the_federal_table_is_silent(name: str, 
     assert minimum is not None
     assert minimum.value == percent / 100
     assert "NH Agr 2203.01" in minimum.origin
-    assert CROPS[name].minimum_from_state
+    assert CROPS[name].minimum_of is Minimum.STATE
 
 
 def test_vegetables_and_herbs_of_no_table() -> None:

@@ -9,7 +9,7 @@ from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers
 from traysheets.plan.texts import listed, meant, shown
 from traysheets.trade import stocks, trays
-from traysheets.trade.crops import Crop, Fact, crop_names, find_crop
+from traysheets.trade.crops import Crop, Fact, Minimum, crop_names, find_crop
 from traysheets.trade.papers import PAPERS
 from traysheets.trade.stocks import Stock
 from traysheets.trade.trays import Tray
@@ -241,7 +241,7 @@ def _crop(answers: Answers, problems: list[Problem], own: frozenset[str]) -> Cro
     flags = {key: answers.get(key) for key in _FLAGS if answers.get(key) is not None}
     changes: dict[str, Any] = figures | ranges | flags
     if "germination_minimum" in changes:
-        changes["minimum_from_state"] = False
+        changes["minimum_of"] = Minimum.GROWER
     if answers.get("cover") is not None:
         changes["surface"] = answers.get("cover") == 0
     return replace(

@@ -23,6 +23,7 @@ _ASSUMED = {
     Source.LEGAL_MINIMUM: "the legal minimum",
     Source.STATE_MINIMUM: "a state's legal minimum",
     Source.GENERAL_MINIMUM: "the general minimum",
+    Source.OWN_MINIMUM: "your own figure for the crop",
 }
 
 
@@ -55,7 +56,7 @@ def _lot(batch: Batch, shown: Seen | None) -> str | None:
     lot, used = batch.sowing.lot, batch.germination
     if batch.sowing.germination_seen:
         if shown is None:
-            assumed = f"{_ASSUMED.get(used.source, 'a figure')}, {percent(used.value)},"
+            assumed = f"{_ASSUMED[used.source]}, {percent(used.value)},"
             return f"the book has no finished count of an earlier sowing of lot {lot}; {assumed} is taken"
         if shown.high - shown.low > WIDE:
             return f"lot {lot}: {shown.origin}; few were counted, so more may come up, or fewer"

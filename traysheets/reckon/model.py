@@ -21,6 +21,7 @@ class Source(StrEnum):
     LEGAL_MINIMUM = "legal_minimum"
     STATE_MINIMUM = "state_minimum"
     GENERAL_MINIMUM = "general_minimum"
+    OWN_MINIMUM = "own_minimum"
     CROP_TABLE = "crop_table"
     EMERGENCE_TABLE = "emergence_table"
     LAST_FROST = "last_frost"
@@ -99,7 +100,7 @@ class Batch:
 
     @property
     def germination_assumed(self) -> bool:
-        """Whether the germination is a legal or general minimum, not a test of the lot."""
+        """Whether the germination is a minimum for the crop, not what a test or the book says of the lot."""
         return self.germination.source not in (Source.PLAN, Source.TESTED, Source.SEEN)
 
 

@@ -8,7 +8,7 @@ from traysheets.reckon.model import Figure, Source
 from traysheets.reckon.rounding import down, middle, nearest
 from traysheets.reckon.seen import Seen
 from traysheets.reckon.stand import Stand, fewest_seeds, stand
-from traysheets.trade.crops import GENERAL_MINIMUM, Crop
+from traysheets.trade.crops import GENERAL_MINIMUM, Crop, Minimum
 from traysheets.trade.trays import Tray, built_in_trays
 
 MOST_SEEDS_PER_STATION = 4
@@ -20,6 +20,12 @@ PLUG_PART = 0.5
 # For crops whose usual numbers no table knows (common practice, no source).
 USUAL_STATIONS = 3
 USUAL_CLUMP = 3
+
+_MINIMUM_SOURCE = {
+    Minimum.FEDERAL: Source.LEGAL_MINIMUM,
+    Minimum.STATE: Source.STATE_MINIMUM,
+    Minimum.GROWER: Source.OWN_MINIMUM,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +42,7 @@ class Rate:
 def germination(sowing: Sowing, shown: Seen | None = None) -> Figure[float]:
     """The plan's own figure; what the lot has `shown`, where the plan asks for that; else the minimum.
 
-    That is the legal minimum for the crop, or the general one.
+    That is the grower's own for the crop, the legal one, or the general one.
     """
     if sowing.germination is not None:
         return Figure(sowing.germination, Source.TESTED)
@@ -45,8 +51,7 @@ def germination(sowing: Sowing, shown: Seen | None = None) -> Figure[float]:
     minimum = sowing.crop.germination_minimum
     if minimum is None:
         return Figure(GENERAL_MINIMUM.value, Source.GENERAL_MINIMUM, GENERAL_MINIMUM.origin)
-    source = Source.STATE_MINIMUM if sowing.crop.minimum_from_state else Source.LEGAL_MINIMUM
-    return Figure(minimum.value, source, minimum.origin)
+    return Figure(minimum.value, _MINIMUM_SOURCE[sowing.crop.minimum_of], minimum.origin)
 
 
 @cache

@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cache
 from typing import Generic, TypeVar
 
@@ -24,6 +25,14 @@ class Fact(Generic[T]):
 
     value: T
     origin: str
+
+
+class Minimum(StrEnum):
+    """Whose figure a least germination is."""
+
+    FEDERAL = "federal"
+    STATE = "state"
+    GROWER = "grower"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +55,7 @@ class Crop:
     shade each other out when sown in clumps or stations; `tap_root` those whose roots must not be split apart;
     `trim` alliums that are cut back when long in the pot.
     `tender` marks crops that frost kills. `seed_mm` is the usual (length, width) of one seed.
-    `germination_minimum` is a fraction; `minimum_from_state` says that it is a state's, as the federal table is silent.
+    `germination_minimum` is a fraction; `minimum_of` says whose: a state's where the federal table is silent.
     """
 
     name: str
@@ -72,7 +81,7 @@ class Crop:
     trim: bool = False
     tender: bool = False
     seed_mm: Fact[tuple[float, float]] | None = None
-    minimum_from_state: bool = False
+    minimum_of: Minimum = Minimum.FEDERAL
     origin: str = ""
 
 
@@ -153,7 +162,7 @@ def _crop(link: Row) -> Crop:
         trim=link["trim"] == "yes",
         tender=link["tender"] == "yes",
         seed_mm=_seed_mm(link["crop"]),
-        minimum_from_state=federal is None and state is not None,
+        minimum_of=Minimum.STATE if federal is None and state is not None else Minimum.FEDERAL,
         origin=link["origin"],
     )
 
