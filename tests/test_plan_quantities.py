@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers, fill
-from traysheets.plan.form import CropForm, Form, PaceForm, PlanForm, PrinterForm, RepeatForm, SowingForm, TrayForm
+from traysheets.plan.form import Form
+from traysheets.plan.own_forms import CropForm, TrayForm
+from traysheets.plan.plan_form import PaceForm, PlanForm, PrinterForm
+from traysheets.plan.sowing_form import RepeatForm, SowingForm
 from traysheets.plan.tables import Table
 
 

@@ -56,6 +56,7 @@ MOST_SEEDS_IN_CELL = 20_000
 """An open flat counts as one cell."""
 MOST_SEEDS_IN_STATION = 100
 MOST_STATIONS = 9
+MOST_SEEDS_IN_GRAM = 1_000_000
 MOST_STICKS = 100_000
 HIGHEST_CONFIDENCE = 0.9999
 """Certainty itself would take seed without end."""

@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterable
 from decimal import Decimal
 from typing import Annotated, Any, get_args, get_origin
 
-from traysheets.plan.form import RepeatForm, SowingForm
 from traysheets.plan.headings import REPEAT
+from traysheets.plan.sowing_form import RepeatForm, SowingForm
 
 _WHOLE = re.compile(r"(\d{1,15})(?:[.,]0{1,2})?")
 # The smallest float there is has 341 places behind the point when it is written out.

@@ -9,8 +9,9 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from traysheets.base.errors import Problem, nearest
-from traysheets.plan.form import Form, RepeatForm
+from traysheets.plan.form import Form
 from traysheets.plan.size import long_lists, too_wide
+from traysheets.plan.sowing_form import RepeatForm
 from traysheets.plan.tables import Table
 from traysheets.plan.texts import shown
 

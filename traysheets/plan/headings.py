@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from traysheets.base.errors import nearest
-from traysheets.plan.form import RepeatForm, SowingForm
+from traysheets.plan.sowing_form import RepeatForm, SowingForm
 from traysheets.plan.texts import listed, meant, shown
 
 REPEAT = "repeat_"

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
-from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 
 from traysheets.base import limits
 from traysheets.base.days import parse_day
@@ -30,16 +30,6 @@ _LEAST_MEANT_AS_PERCENT = 2
 _PERCENT = re.compile(r"(\d{1,4}(?:\.\d{1,6})?)\s*%")
 _PLAIN_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,20})?|\.\d{1,20}")
 _GAP = re.compile(r"(\d{1,4})\s*(day|week)s?", re.IGNORECASE)
-
-
-def whole(least: int, most: int) -> Any:
-    """The bounds of a whole number."""
-    return Field(ge=least, le=most)
-
-
-def above_nothing(most: float) -> Any:
-    """The bounds of a number above nothing."""
-    return Field(gt=0, le=most)
 
 
 def remembered(read: Callable[[Any], T]) -> Callable[[Any], T]:

@@ -5,7 +5,7 @@ from typing import Any
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
-from traysheets.plan.form import PlanFile
+from traysheets.plan.plan_form import PlanFile
 
 
 class _PlanSchema(GenerateJsonSchema):

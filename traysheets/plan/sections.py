@@ -2,7 +2,8 @@
 
 from typing import Any, get_args, get_origin
 
-from traysheets.plan.form import Form, PlanFile
+from traysheets.plan.form import Form
+from traysheets.plan.plan_form import PlanFile
 
 
 def _annotated(name: str) -> Any:

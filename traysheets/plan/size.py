@@ -1,6 +1,6 @@
 """What is too much to be read at all: found before any work is done on it, so that no file takes long or much memory.
 
-What a single value may ask for is said by its kind, in `form`.
+What a single value may ask for is said by its kind, in `form`, `quantities` and `texts`.
 """
 
 import re
