@@ -9,6 +9,7 @@ import plans
 
 from traysheets.arrange.model import ArrangedTray, Run, Trays
 from traysheets.base.words import words_for
+from traysheets.page.marks import Page, Place, Stamp
 from traysheets.reckon.model import Batch, Figure, Reckoned, Source
 from traysheets.sheets.job import Choices, Job
 from traysheets.trade.papers import PAPERS
@@ -116,3 +117,14 @@ def one_tray(kind: Tray | str, *parts: tuple[int, str], **other: Any) -> Job:
     kind = TRAYS[kind] if isinstance(kind, str) else kind
     batches = [batch(i, kind, cells, what) for i, (cells, what) in enumerate(parts)]
     return job(batches, [fill(kind, batches)], **other)
+
+
+def stood_for(stamp: Stamp) -> set[str]:
+    """What a stamp stands for, or what those placed in it do."""
+    inside = (stood_for(mark.stamp) for mark in stamp.marks if isinstance(mark, Place))
+    return {stamp.stands_for} if stamp.stands_for else set().union(*inside)
+
+
+def cells_on(page: Page) -> list[Place]:
+    """The cells and rows of cells that are placed on a page."""
+    return [mark for mark in page.marks if isinstance(mark, Place) and stood_for(mark.stamp)]

@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from map_jobs import cells_on, stood_for
 
 from traysheets.arrange.model import Trays
 from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
-from traysheets.page.marks import Page, Place
+from traysheets.page.marks import Mark, Page, Place
+from traysheets.page.reach import text_boxes
 from traysheets.pipeline.checking import check
 from traysheets.pipeline.making import make
 from traysheets.pipeline.options import Options
@@ -20,6 +22,7 @@ from traysheets.sheets.accounts import account, accounted
 from traysheets.sheets.job import Job
 from traysheets.sheets.maps import map_pages
 from traysheets.sheets.sticks import stick_pages
+from traysheets.sheets.tray_drawing import EMPTY
 
 SAMPLES = ("spring", "season")
 FAULT = "this is a fault of the program, not of your plan; nothing was written"
@@ -65,8 +68,7 @@ def test_pots_that_share_a_page_are_counted(tmp_path: Path) -> None:
     pages = list(map_pages(made))
     assert len(counted("maps", made, pages)) == 2
     assert complaint(lambda: counted("maps", made, pages[:1])).startswith("there is no map of Tray ")
-    codes = {batch.sowing.code for batch in made.batches}
-    lost = next(mark for mark in pages[0].marks if isinstance(mark, Place) and mark.stamp.name in codes)
+    lost = next(mark for mark in pages[0].marks if isinstance(mark, Place) and mark.stamp.stands_for)
     fewer = replace(pages[0], marks=tuple(mark for mark in pages[0].marks if mark is not lost))
     assert "cells of" in complaint(lambda: counted("maps", made, [fewer, *pages[1:]]))
 
@@ -109,7 +111,7 @@ def test_a_stick_too_few_on_the_sheets_is_told() -> None:
     marks = [mark for mark in first.marks if isinstance(mark, Place)]
     fewer = replace(first, marks=tuple(marks[1:]))
     words = complaint(lambda: counted("sticks", job(), [fewer, *others]))
-    assert words.startswith(f"batch {marks[0].stamp.name} has 0 sticks on the sheets, not 1")
+    assert words.startswith(f"batch {marks[0].stamp.stands_for} has 0 sticks on the sheets, not 1")
     doubled = replace(first, marks=(marks[0], *marks))
     assert "has 2 sticks on the sheets, not 1" in complaint(lambda: counted("sticks", job(), [doubled, *others]))
 
@@ -119,11 +121,43 @@ def test_a_map_that_is_missing_is_told() -> None:
     assert complaint(lambda: counted("maps", job(), others)).startswith(f"there is no map of {first.title};")
 
 
+def test_a_map_that_is_there_twice_is_told() -> None:
+    first, *others = map_pages(job())
+    words = complaint(lambda: counted("maps", job(), [first, *others, first]))
+    assert words.startswith(f"there is more than one map of {first.title};")
+
+
+def test_what_stamps_are_called_is_not_asked() -> None:
+    def renamed(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+        return tuple(
+            replace(it, stamp=replace(it.stamp, name="a × b", marks=renamed(it.stamp.marks)))
+            if isinstance(it, Place)
+            else it
+            for it in marks
+        )
+
+    for name, pages in (("maps", map_pages(job())), ("sticks", stick_pages(job()))):
+        counted(name, job(), [replace(page, marks=renamed(page.marks), title="") for page in pages])
+
+
+def test_cells_too_small_for_letters_are_counted_batch_by_batch(tmp_path: Path) -> None:
+    plan = tmp_path / "tiny.toml"
+    sowings = (f'[[sowing]]\ncrop = "{crop}"\nvariety = "A"\ncells = 40' for crop in ("Onion", "Leek"))
+    start = '[plan]\ntitle = "Tiny"\nseason = 2027\n[defaults]\ntray = "cell-200"\nsow = 2027-03-06'
+    plan.write_text("\n".join((start, *sowings)))
+    made = check(Options(plan=plan, scale="1:10"), date(2027, 3, 1)).job
+    (page,) = counted("maps", made, map_pages(made))
+    onions, *_, leeks = [row for row in cells_on(page) if EMPTY not in stood_for(row.stamp)]
+    assert list(text_boxes([onions, leeks])) == []
+    mistaken = replace(onions, stamp=leeks.stamp)
+    marks = tuple(mistaken if mark is onions else mark for mark in page.marks)
+    assert "cells of" in complaint(lambda: counted("maps", made, [replace(page, marks=marks)]))
+
+
 def test_cells_that_are_lost_doubled_or_another_batchs_are_told() -> None:
     pages = list(map_pages(job()))
     first = pages[0]
-    codes = {job().batch(run.batch).sowing.code for run in job().trays[0].runs}
-    cells = [mark for mark in first.marks if isinstance(mark, Place) and mark.stamp.name.split(" × ")[-1] in codes]
+    cells = [mark for mark in cells_on(first) if EMPTY not in stood_for(mark.stamp)]
     others = tuple(mark for mark in first.marks if mark not in cells)
 
     def told(*marks: Place) -> str:

@@ -110,7 +110,8 @@ class Clip:
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Stamp:
-    """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for messages.
+    """Marks drawn once: `width_mm` x `height_mm`, origin at the top left. `name` tells what it is, for messages
+    alone; `stands_for` what it counts as where things on pages are counted, empty when it is mere drawing.
 
     `reads` is the text of a stamp that is a QR code, quiet zone included: what a scanner must find in its marks.
     """
@@ -120,6 +121,7 @@ class Stamp:
     height_mm: float
     marks: tuple["Mark", ...]
     reads: str = ""
+    stands_for: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +153,7 @@ class Page:
     """A finished page. `title` names it in the bookmarks (none when empty).
 
     `margin_mm` is the edge that must stay free of marks, alike on all sides; 0 where the stock fills the page.
+    `stands_for` is what it counts as where pages are counted, nothing when it only goes on with another.
     """
 
     width_mm: float
@@ -158,6 +161,7 @@ class Page:
     marks: tuple[Mark, ...]
     title: str = ""
     margin_mm: float = 6.35
+    stands_for: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 First the sums: what stands in the trays is what was reckoned. Then the pages themselves, as they come: the cells that
 are drawn on the maps and the sticks that are placed on their sheets are counted, and are those that should be there.
-How cells and sticks are drawn is not asked: they are known by the names of their stamps.
+How cells and sticks are drawn is not asked, nor what they are called: their stamps say which batch they stand for.
 """
 
 from collections import Counter
@@ -12,14 +12,12 @@ from weakref import WeakKeyDictionary
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.errors import Problem, SheetError
-from traysheets.page.hatches import HATCHES
-from traysheets.page.marks import Page, Place, Stamp, Text
+from traysheets.page.marks import Page, Place, Stamp
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
 from traysheets.sheets.stick_places import places
+from traysheets.sheets.tray_drawing import EMPTY
 
-_PLAIN = "plain"
-"""Cells too small for letters: they show a hatch, and so are counted together."""
 _FAULT = "this is a fault of the program, not of your plan; nothing was written"
 
 
@@ -82,17 +80,15 @@ def accounted(name: str, job: Job, pages: Iterator[Page]) -> Iterator[Page]:
 
 
 class _Sticks:
-    """Counts the sticks that are placed: a stick's stamp has the name of its batch code."""
+    """Counts the sticks that are placed of each batch."""
 
     def __init__(self, job: Job) -> None:
         self._job = job
-        self._codes = frozenset(job.codes[batch.index] for batch in job.batches)
         self._placed: Counter[str] = Counter()
 
     def take(self, page: Page) -> None:
         """Count one page."""
-        names = (mark.stamp.name for mark in page.marks if isinstance(mark, Place))
-        self._placed.update(name for name in names if name in self._codes)
+        self._placed.update(mark.stamp.stands_for for mark in page.marks if isinstance(mark, Place))
 
     def close(self) -> None:
         """Compare with what should be there."""
@@ -106,23 +102,19 @@ class _Sticks:
 
 
 class _Maps:
-    """Counts the cells that are drawn of each tray on the first of its pages, which goes by the tray's name.
+    """Counts the cells that are drawn of each tray on the page that stands for it.
 
-    Pots that share a page are counted together: their names stand beside them.
+    Pots that share a page are counted together.
     """
 
     def __init__(self, job: Job) -> None:
         self._job = job
-        self._trays = {job.words("maps.tray", number=tray.number): tray for tray in job.trays}
-        self._names = {code: code for code in (batch.sowing.code for batch in job.batches)}
-        self._names |= dict.fromkeys(HATCHES, _PLAIN) | {"empty": "empty"}
+        self._trays = {str(tray.number): tray for tray in job.trays}
         self._counted: WeakKeyDictionary[Stamp, Counter[str]] = WeakKeyDictionary()
 
     def take(self, page: Page) -> None:
         """Count one page, and compare it with the tray or the pots it shows."""
-        said = [page.title] if page.title in self._trays else [it.text for it in page.marks if isinstance(it, Text)]
-        trays = [self._trays.pop(name) for name in said if name in self._trays]
-        if not trays:
+        if not page.stands_for:
             return
         drawn: Counter[str] = Counter()
         corners = []
@@ -131,27 +123,32 @@ class _Maps:
                 drawn.update(cells)
                 corners.append((mark.x_mm, mark.y_mm))
         _hold(len(set(corners)) == len(corners), f"two cells of {page.title} are drawn at one and the same place")
-        self._compare(trays, drawn, page.title)
+        self._compare([self._taken(number) for number in page.stands_for], drawn, page.title)
 
     def close(self) -> None:
         """Raise for a tray without a page."""
-        _hold(not self._trays, f"there is no map of {', '.join(self._trays)}")
+        _hold(not self._trays, f"there is no map of {', '.join(f'Tray {number}' for number in self._trays)}")
+
+    def _taken(self, number: str) -> ArrangedTray:
+        """The tray of that number, of which no other page may be left to come."""
+        _hold(number in self._trays, f"there is more than one map of Tray {number}")
+        return self._trays.pop(number)
 
     def _cells(self, stamp: Stamp) -> Counter[str]:
-        """The cells that a stamp shows: itself, or the row of cells that it is."""
+        """The cells that a stamp shows: itself, or those that are placed in it."""
         if stamp not in self._counted:
-            row = [mark.stamp.name for mark in stamp.marks if isinstance(mark, Place)] if " × " in stamp.name else []
-            names = row or [stamp.name]
-            self._counted[stamp] = Counter(self._names[name] for name in names if name in self._names)
+            inside = (self._cells(mark.stamp) for mark in stamp.marks if isinstance(mark, Place))
+            self._counted[stamp] = Counter((stamp.stands_for,)) if stamp.stands_for else sum(inside, Counter())
         return self._counted[stamp]
 
     def _compare(self, trays: Sequence[ArrangedTray], drawn: Counter[str], title: str) -> None:
-        wanted: Counter[str] = Counter({"empty": sum(tray.spare for tray in trays)})
+        wanted: Counter[str] = Counter({EMPTY: sum(tray.spare for tray in trays)})
         for run in (run for tray in trays for run in tray.runs):
-            code = self._job.batch(run.batch).sowing.code
-            wanted[code if code in drawn else _PLAIN] += run.cells
-        for name in wanted.keys() | drawn.keys():
-            _hold(drawn[name] == wanted[name], f"{title} shows {drawn[name]} cells of '{name}', not {wanted[name]}")
+            wanted[self._job.codes[run.batch]] += run.cells
+        for whose in wanted | drawn:
+            _hold(
+                drawn[whose] == wanted[whose], f"{title} shows {drawn[whose]} cells of '{whose}', not {wanted[whose]}"
+            )
 
 
 def _hold(holds: bool, what: str) -> None:

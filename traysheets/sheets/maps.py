@@ -142,7 +142,7 @@ class _Maps:
         marks = [*head(frame, self._head(tray, follow)), *self._foot(frame, page, pages, layout.scale)]
         marks += self._tray_and_legend(tray, layout)
         title = self._words("maps.tray", number=tray.number)
-        return Page(frame.width_mm, frame.height_mm, tuple(marks), title)
+        return Page(frame.width_mm, frame.height_mm, tuple(marks), title, stands_for=(str(tray.number),))
 
     def _continued(
         self, tray: ArrangedTray, layout: Layout, first: int, after: int | None, page: int, pages: int

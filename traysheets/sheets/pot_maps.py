@@ -160,7 +160,8 @@ class PotMaps:
         legend = self._legend(pots, frame)
         growth = legend.growth(len(legend.rows), frame.bottom_mm - top)
         marks += legend.marks(0, len(legend.rows), frame.left_mm, top, growth)
-        return Page(frame.width_mm, frame.height_mm, tuple(marks), shown.name)
+        numbers = tuple(str(pot.number) for pot in pots)
+        return Page(frame.width_mm, frame.height_mm, tuple(marks), shown.name, stands_for=numbers)
 
     def _panel(self, pot: ArrangedTray, grid: _Grid, left: float, top: float) -> Iterator[Mark]:
         """A pot, and beside it its number and the code that leads to its record."""

@@ -22,10 +22,13 @@ POINT_SHARE = 0.88
 """Length of a stake's point, as a part of its width."""
 
 
-def stick_stamp(stock: Stock, name: str, text: str, lettering: Lettering, apart: Iterable[str] = ()) -> Stamp:
-    """A whole stick. `text` is what its QR code says; kinds in `apart` are left to be drawn label by label."""
+def stick_stamp(stock: Stock, batch: str, text: str, lettering: Lettering, apart: Iterable[str] = ()) -> Stamp:
+    """A whole stick of the batch with that code, for which it stands.
+
+    `text` is what its QR code says; kinds in `apart` are left to be drawn label by label.
+    """
     marks = (*_codes(lettering.form, text), *_lettered(lettering.settings, tuple(apart)), *_insertion(stock))
-    return Stamp(name, *stock.label_mm, marks)
+    return Stamp(batch, *stock.label_mm, marks, stands_for=batch)
 
 
 def _codes(form: Form, text: str) -> Iterator[Place]:

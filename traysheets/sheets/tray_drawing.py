@@ -5,7 +5,7 @@ The same drawing serves the maps and, with one batch picked out, the record page
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations_with_replacement, groupby
 from typing import TypeVar
@@ -24,6 +24,9 @@ from traysheets.trade.trays import Tray
 
 K = TypeVar("K")
 V = TypeVar("V")
+
+EMPTY = "empty"
+"""What the stamp of a cell without a batch stands for; that of any other stands for the code of its batch."""
 
 GROUND = "#F4F4F1"
 PICTURE_WIDTH_MM = 152.0
@@ -149,6 +152,12 @@ class TrayDrawing:
         return _kept(self._pictures, key, lambda: self._drawn(scaled, batch, faint))
 
     def _drawn(self, scaled: "ScaledTray", batch: int | None, faint: bool) -> Picture:
+        """A cell of a batch, or an empty one, with what it stands for."""
+        shown = self._shown(scaled, batch, faint)
+        whose = EMPTY if batch is None else self._job.codes[batch]
+        return replace(shown, stamp=replace(shown.stamp, stands_for=whose))
+
+    def _shown(self, scaled: "ScaledTray", batch: int | None, faint: bool) -> Picture:
         filling = None if batch is None else self.filling(batch)
         if faint:
             return faded(scaled.box, *((filling.code, filling.code_like) if filling else ("", "")))
