@@ -323,6 +323,21 @@ def test_a_printed_batch_that_moves_is_told(plan: Path) -> None:
     ) in said
 
 
+def test_of_many_that_move_five_are_told_and_the_others_counted(plan: Path) -> None:
+    """Seven stand in tray 1; then a sowing before them is given it."""
+    sown = SMALL[SMALL.index("[[sowing]]") :]
+    seven = "".join(sown.replace("Amber Vault", f"Amber {name}") for name in "BCDEFGH")
+    plan.write_text(SMALL.replace(sown, seven), encoding="utf-8")
+    assert run("make", plan, "--only", "maps", "-q").exit_code == 0
+    assert "moved" not in run("check", plan).stderr
+    plan.write_text(SMALL.replace("03-06", "03-01") + seven, encoding="utf-8")
+    said = run("check", plan).stderr
+    assert said.count("and now stands in tray 2") == 5
+    assert (
+        "two.toml: warning: 2 more printed batches have moved or bear other letters; print their maps again\n" in said
+    )
+
+
 def test_an_address_that_the_records_are_not_filed_under_is_told(plan: Path) -> None:
     for address, told in (("HTTPS://A.EXAMPLE/B/{batch}", False), ("https://a.example/b/{batch}", True)):
         plan.write_text(SMALL.replace("season", f'record_url = "{address}"\nseason'), encoding="utf-8")

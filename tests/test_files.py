@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from traysheets.base.errors import FileError, PlanError
-from traysheets.export import filenames
+from traysheets.export import filelock, filenames
 from traysheets.export.files import Wrote, write_all, write_one
 
 
@@ -197,6 +197,31 @@ def test_two_runs_at_once(tmp_path: Path) -> None:
     assert str(error.value) == f"{tmp_path}: another run is writing here just now; try again when it has ended"
     write_all(tmp_path, files(a=b"third"))
     assert tree(tmp_path) == {"a.txt": b"third"}
+
+
+@pytest.mark.parametrize("left", [None, "another's"])
+def test_a_lock_that_goes_before_it_is_held_holds_nobody_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, left: str | None
+) -> None:
+    """Who held it has removed it and ended, or one more has made it anew, between the opening and the holding of it."""
+    path, take, taken = tmp_path / "lock", filelock._take, list[int]()
+
+    def late(descriptor: int) -> None:
+        if not taken:
+            path.unlink()
+            if left:
+                path.write_text(left, encoding="utf-8")
+        taken.append(descriptor)
+        take(descriptor)
+
+    monkeypatch.setattr(filelock, "_take", late)
+    with filelock.locked(path):
+        assert len(taken) == 2
+        with pytest.raises(BlockingIOError), filelock.locked(path):
+            raise AssertionError("two hold it at once")
+        assert path.read_text(encoding="utf-8") == (left or "")
+    with filelock.locked(path):
+        pass
 
 
 def test_one_file(tmp_path: Path) -> None:

@@ -1,13 +1,17 @@
 """The pass phrase beside the book: hashed by scrypt (RFC 7914), for its owner alone, replaced whole."""
 
 import hashlib
+import io
 from pathlib import Path
 
 import pytest
-from serve_jobs import PHRASE
+from click.testing import CliRunner
+from serve_jobs import PHRASE, PLAN
 
 from traysheets.base.errors import FileError
+from traysheets.cli.main import cli
 from traysheets.serve.passphrase import Secrets, keep_secrets, read_secrets, secrets_file
+from traysheets.serve.running import Server
 
 
 def test_the_pass_phrase_is_kept_hashed_and_for_its_owner_alone(tmp_path: Path) -> None:
@@ -52,3 +56,31 @@ def test_a_damaged_file_of_secrets_is_told(tmp_path: Path, text: str) -> None:
     secrets_file(book).write_text(text, encoding="utf-8")
     with pytest.raises(FileError, match="set it anew with --set-passphrase"):
         read_secrets(book)
+
+
+class Terminal(io.BytesIO):
+    """What somebody types who sits before the screen."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_before_a_screen_the_pass_phrase_is_asked_for_once_and_for_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plan = tmp_path / "plan.toml"
+    plan.write_text(PLAN, encoding="utf-8")
+
+    def interrupted(server: Server) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(Server, "run", interrupted)
+    words = ["serve", str(plan), "--host", "0.0.0.0", "--port", "0"]
+    asked = "Writing from the network needs a pass phrase. Choose one, three or four words."
+    first = CliRunner().invoke(cli, words, input=Terminal(f"{PHRASE}\n{PHRASE}\n".encode()))
+    assert (first.exit_code, asked in first.stderr, PHRASE in first.output) == (0, True, False)
+    assert read_secrets(tmp_path / "plan.book.sqlite").opens(PHRASE)
+    again = CliRunner().invoke(cli, words, input=Terminal())
+    assert (again.exit_code, asked in again.stderr) == (0, False)
+    assert f"There is no book {tmp_path / 'plan.book.sqlite'} yet; `traysheets make` begins it" in again.stderr
+    assert "Use it in your own network only, and write nothing about people. Stop it with Ctrl+C." in again.stderr

@@ -74,3 +74,8 @@ def test_a_bench_says_how_full_it_gets() -> None:
     assert one["light shelf"] == "holds 4 pot-18; fullest in 2027-W09 with 1 tray, 25% full"
     small = in_all(job(replace(ONIONS, place="board"), benches=(plans.bench("board", 100, 100),)))
     assert small["board"] == "too small for a tray: pot-18"
+
+
+def test_a_bench_on_which_nothing_stands_says_so() -> None:
+    made = job(replace(ONIONS, place="light shelf"), benches=(plans.bench(), plans.bench("far")))
+    assert in_all(made)["far"] == "no trays stand there"
