@@ -10,7 +10,7 @@ from typing import Any
 
 from test_book_allot import PLAN, wanted
 
-from traysheets.book.book import allotted, enter
+from traysheets.book.book import allotted, contents, enter
 from traysheets.book.diary import add_entry
 from traysheets.book.entries import Entry, Kind, Note
 from traysheets.book.model import Identity, Kept, Wanted
@@ -56,7 +56,7 @@ def batches() -> list[Wanted]:
 def make_book(file: Path, wanted: list[Wanted] | None = None) -> tuple[str, ...]:
     """Print the batches and give their codes."""
     wanted = batches() if wanted is None else wanted
-    codes = allotted(file, wanted, 2027, PLAN).codes
+    codes = allotted(contents(file), wanted, 2027, PLAN).codes
     enter(file, wanted, 2027, PLAN, codes, range(len(wanted)), PRINTED)
     return codes
 

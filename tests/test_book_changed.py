@@ -11,7 +11,7 @@ from books import CLUMP, SINGLE, add, make_book
 from test_book_allot import PLAN
 
 from traysheets.base.notices import Notice
-from traysheets.book.book import allotted
+from traysheets.book.book import allotted, contents
 from traysheets.book.changed import MOST_TOLD
 from traysheets.book.model import Wanted
 from traysheets.bookkeeping import book_beside
@@ -30,7 +30,7 @@ def edited(**changes: Any) -> list[Wanted]:
 
 
 def said(file: Path, wanted: list[Wanted]) -> list[Notice]:
-    return [notice for notice in allotted(file, wanted, 2027, PLAN).notices if "noted" in notice.text]
+    return [notice for notice in allotted(contents(file), wanted, 2027, PLAN).notices if "noted" in notice.text]
 
 
 @pytest.mark.parametrize(
@@ -66,7 +66,7 @@ def test_a_sowing_on_another_day_than_planned_is_said_until_the_plan_has_it(file
     for lot in ("L1", ""):
         moved = [replace(one, own_code=None) for one in edited(sow=date(2027, 2, 20), lot=lot)]
         assert said(file, moved) == []
-        assert allotted(file, moved, 2027, PLAN).codes[0] == CLUMP
+        assert allotted(contents(file), moved, 2027, PLAN).codes[0] == CLUMP
     assert make_book(file, moved)[0] == CLUMP
     assert said(file, moved) == []
 

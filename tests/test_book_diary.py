@@ -13,7 +13,8 @@ from books import CLUMP, SINGLE, STATIONS, a_note, add, make_book
 from traysheets.base.errors import BookError
 from traysheets.book import rows
 from traysheets.book.backup import backup
-from traysheets.book.diary import add_entry, entries_of, read_histories, read_history
+from traysheets.book.book import contents
+from traysheets.book.diary import add_entry, read_histories, read_history
 from traysheets.book.entries import Kind
 from traysheets.book.model import Measure
 from traysheets.book.schema import VERSION
@@ -39,7 +40,7 @@ def test_what_was_noted_is_there_word_for_word(file: Path) -> None:
     assert (stored.id, stored.number, stored.who, stored.remark) == (1, 152, "Ann", "two rows\nstill bare")
     assert stored.written_at == datetime(2027, 6, 1, 12, 30, 15, tzinfo=UTC)
     assert read_history(file, CLUMP).entries == (stored,)
-    assert entries_of(file) == {CLUMP: (stored,)}
+    assert contents(file).entries == {CLUMP: (stored,)}
 
 
 def test_the_moment_is_kept_as_utc(file: Path) -> None:
@@ -100,7 +101,7 @@ def test_another_entry_under_the_same_key_is_not_taken_for_it(file: Path, change
         "this was stored already, as 'sold' of 2027-03-20 for 27-001-7, and says something else now;"
         " to change it, correct entry 1"
     )
-    assert len(entries_of(file)) == 1
+    assert len(contents(file).entries) == 1
 
 
 @pytest.mark.parametrize("key", ["", "k" * 101, "clé", "a\nb", "\ud800"])
@@ -177,7 +178,7 @@ def test_a_book_that_is_not_there_is_said_and_not_made(tmp_path: Path, call: Any
         call(file)
     assert str(error.value) == f"there is no book {file}; printing a plan with `traysheets make` begins one"
     assert not file.exists()
-    assert entries_of(file) == {}
+    assert contents(file).entries == {}
 
 
 def test_an_empty_book_holds_no_batch(tmp_path: Path) -> None:
@@ -340,7 +341,7 @@ MEASURES = {
 
 
 def measures(file: Path) -> dict[str, Measure | None]:
-    return {code: entries[0].measure for code, entries in entries_of(file).items()}
+    return {code: entries[0].measure for code, entries in contents(file).entries.items()}
 
 
 def test_a_book_of_version_2_is_read_as_it_is(second: Path) -> None:

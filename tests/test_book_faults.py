@@ -16,13 +16,14 @@ from test_book_diary import old_book
 from traysheets.base.errors import BookError
 from traysheets.book import opening
 from traysheets.book.backup import backup
-from traysheets.book.diary import add_entry, entries_of, read_histories, read_history
+from traysheets.book.book import contents
+from traysheets.book.diary import add_entry, read_histories, read_history
 
 TESTS = str(Path(__file__).parent)
 
 
 def keys(file: Path) -> list[str]:
-    return [entry.key for entries in entries_of(file).values() for entry in entries]
+    return [entry.key for entries in contents(file).entries.values() for entry in entries]
 
 
 def sound(file: Path) -> bool:
@@ -173,7 +174,7 @@ def test_a_book_held_for_too_long_is_said(file: Path, monkeypatch: pytest.Monkey
     wait_no_longer_than(monkeypatch, 0.05)
     with closing(sqlite3.connect(file, isolation_level=None)) as other:
         other.execute("BEGIN EXCLUSIVE")
-        for call in (add, entries_of, lambda f: backup(f, f.with_name("copy"))):
+        for call in (add, contents, lambda f: backup(f, f.with_name("copy"))):
             with pytest.raises(
                 BookError, match="it is being written to by another program; try again; nothing was changed"
             ):

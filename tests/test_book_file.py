@@ -15,7 +15,7 @@ from test_book_allot import PLAN, wanted
 
 from traysheets.base.errors import BookError
 from traysheets.book import opening, schema
-from traysheets.book.book import allotted, enter
+from traysheets.book.book import allotted, contents, enter
 from traysheets.book.model import Wanted
 from traysheets.book.schema import APPLICATION_ID, VERSION
 
@@ -29,29 +29,29 @@ def file(tmp_path: Path) -> Path:
 
 
 def print_all(file: Path, batches: list[Wanted], only: list[int] | None = None) -> tuple[str, ...]:
-    codes = allotted(file, batches, 2027, PLAN).codes
+    codes = allotted(contents(file), batches, 2027, PLAN).codes
     enter(file, batches, 2027, PLAN, codes, range(len(batches)) if only is None else only, TODAY)
     return codes
 
 
 def test_asking_makes_no_file(file: Path) -> None:
-    assert allotted(file, BATCHES, 2027, PLAN).codes == ("27-001-7", "27-002-5", "27-003-3")
+    assert allotted(contents(file), BATCHES, 2027, PLAN).codes == ("27-001-7", "27-002-5", "27-003-3")
     assert not file.exists()
 
 
 def test_what_is_entered_is_there(file: Path) -> None:
     codes = print_all(file, BATCHES)
-    again = allotted(file, BATCHES[::-1], 2027, PLAN)
+    again = allotted(contents(file), BATCHES[::-1], 2027, PLAN)
     assert again.codes == codes[::-1]
     assert again.printed.keys() == {0, 1, 2}
 
 
 def test_only_what_is_printed_is_entered(file: Path) -> None:
     print_all(file, BATCHES, only=[2])
-    again = allotted(file, BATCHES, 2027, PLAN)
+    again = allotted(contents(file), BATCHES, 2027, PLAN)
     assert again.codes == ("27-001-7", "27-002-5", "27-003-3")
     assert again.printed.keys() == {2}
-    assert allotted(file, [wanted("D")], 2027, PLAN).codes == ("27-001-7",)
+    assert allotted(contents(file), [wanted("D")], 2027, PLAN).codes == ("27-001-7",)
 
 
 def test_printing_again_keeps_the_first_day_and_brings_the_rest_up_to_date(file: Path) -> None:
@@ -75,11 +75,11 @@ def test_batches_alike_in_everything_keep_their_order(file: Path) -> None:
     swapped = sqlite3.connect(file, isolation_level=None)
     swapped.execute("UPDATE batches SET position = 3 - position WHERE variety = 'B'")
     swapped.close()
-    assert allotted(file, [wanted("B"), wanted("B")], 2027, PLAN).codes == ("27-003-3", "27-001-7")
+    assert allotted(contents(file), [wanted("B"), wanted("B")], 2027, PLAN).codes == ("27-003-3", "27-001-7")
 
 
 def test_a_run_that_was_overtaken_enters_nothing(file: Path) -> None:
-    mine = allotted(file, [wanted("A")], 2027, PLAN).codes
+    mine = allotted(contents(file), [wanted("A")], 2027, PLAN).codes
     print_all(file, [wanted("B")])
     before = file.read_bytes()
     with pytest.raises(BookError, match="another run has just entered batches"):
@@ -103,7 +103,7 @@ def test_a_failed_first_entry_leaves_no_empty_book(file: Path) -> None:
 def test_a_file_that_is_no_book_is_refused_and_left(file: Path, content: bytes, said: str) -> None:
     file.write_bytes(content)
     with pytest.raises(BookError) as error:
-        allotted(file, BATCHES, 2027, PLAN)
+        allotted(contents(file), BATCHES, 2027, PLAN)
     assert str(error.value) == f"the book {file} cannot be used: {said}; nothing was changed"
     with pytest.raises(BookError):
         enter(file, BATCHES, 2027, PLAN, ("a", "b", "c"), [0], TODAY)
@@ -115,7 +115,7 @@ def test_a_database_of_another_program_is_refused(file: Path) -> None:
         connection.execute("CREATE TABLE batches (code)")
     connection.close()
     with pytest.raises(BookError, match="a database of another program"):
-        allotted(file, BATCHES, 2027, PLAN)
+        allotted(contents(file), BATCHES, 2027, PLAN)
     with pytest.raises(BookError, match="a database of another program"):
         enter(file, BATCHES, 2027, PLAN, ("27-001-7", "27-002-5", "27-003-3"), [0], TODAY)
 
@@ -126,7 +126,7 @@ def test_a_newer_book_is_refused(file: Path) -> None:
         connection.execute(f"PRAGMA user_version = {VERSION + 1}")
     connection.close()
     with pytest.raises(BookError, match="is of a newer traysheets"):
-        allotted(file, BATCHES, 2027, PLAN)
+        allotted(contents(file), BATCHES, 2027, PLAN)
 
 
 def test_the_book_is_marked_as_ours(file: Path) -> None:
@@ -144,7 +144,7 @@ def test_a_folder_that_is_not_there_is_said(tmp_path: Path) -> None:
 
 def test_a_folder_in_the_books_place_is_said(tmp_path: Path) -> None:
     with pytest.raises(BookError, match="cannot be used: it is a folder"):
-        allotted(tmp_path, BATCHES, 2027, PLAN)
+        allotted(contents(tmp_path), BATCHES, 2027, PLAN)
 
 
 def test_a_book_held_by_another_run_is_said(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -170,7 +170,7 @@ def test_a_full_disk_is_said_and_changes_nothing(file: Path, monkeypatch: pytest
 
     monkeypatch.setattr(opening, "_connect", cramped)
     many = [wanted(f"V{number}" * 20) for number in range(200)]
-    codes = allotted(file, many, 2027, PLAN).codes
+    codes = allotted(contents(file), many, 2027, PLAN).codes
     with pytest.raises(BookError, match="the disk is full; nothing was changed"):
         enter(file, many, 2027, PLAN, codes, range(200), TODAY)
     assert file.read_bytes() == before
@@ -194,7 +194,7 @@ both = [wanted("A", cells=9), wanted("B")]
 book.enter(Path({str(file)!r}), both, 2027, PLAN, ("27-001-7", "27-002-5"), [0, 1], date(2027, 4, 1))
 """
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 9
-    again = allotted(file, [wanted("A"), wanted("B")], 2027, PLAN)
+    again = allotted(contents(file), [wanted("A"), wanted("B")], 2027, PLAN)
     assert again.codes == (*codes, "27-002-5")
     assert again.printed.keys() == {0}
     with sqlite3.connect(file) as connection:
@@ -220,7 +220,8 @@ def killed(*args):
 book._write = killed
 file = Path({file!r})
 many = [replace(wanted(f"V{{number}}", cells=9), facts="z" * 2000) for number in range(3000)]
-book.enter(file, many, 2027, PLAN, book.allotted(file, many, 2027, PLAN).codes, range(3000), date(2027, 4, 1))
+codes = book.allotted(book.contents(file), many, 2027, PLAN).codes
+book.enter(file, many, 2027, PLAN, codes, range(3000), date(2027, 4, 1))
 """
 
 
@@ -232,7 +233,7 @@ def test_a_kill_after_half_the_file_was_written_is_put_right_by_the_next_reader(
     script = KILLED.format(tests=str(Path(__file__).parent), file=str(file), rows=2900)
     assert subprocess.run([sys.executable, "-c", script], check=False).returncode == 9
     assert file.read_bytes() != before
-    assert allotted(file, many, 2027, PLAN).codes == codes
+    assert allotted(contents(file), many, 2027, PLAN).codes == codes
     assert file.read_bytes() == before
     assert [path.name for path in file.parent.iterdir()] == [file.name]
 
@@ -241,7 +242,7 @@ def test_reading_changes_nothing(file: Path) -> None:
     print_all(file, BATCHES)
     before = file.read_bytes(), file.stat().st_mtime_ns
     file.chmod(0o400)
-    allotted(file, [wanted("D")], 2027, PLAN)
+    allotted(contents(file), [wanted("D")], 2027, PLAN)
     assert (file.read_bytes(), file.stat().st_mtime_ns) == before
     assert [path.name for path in file.parent.iterdir()] == [file.name]
 
@@ -251,7 +252,7 @@ def test_a_damaged_book_is_refused_and_left(file: Path) -> None:
     content = bytearray(file.read_bytes())
     content[5000:9000] = b"x" * 4000
     file.write_bytes(content)
-    for use in (lambda: allotted(file, BATCHES, 2027, PLAN), lambda: print_all(file, BATCHES)):
+    for use in (lambda: allotted(contents(file), BATCHES, 2027, PLAN), lambda: print_all(file, BATCHES)):
         with pytest.raises(BookError, match="it is damaged; take a copy of it, and a backup if you have one; nothing"):
             use()
     assert file.read_bytes() == content
@@ -293,10 +294,10 @@ from pathlib import Path
 sys.path.insert(0, {tests!r})
 from test_book_allot import PLAN, wanted
 from traysheets.base.errors import BookError
-from traysheets.book.book import allotted, enter
+from traysheets.book.book import allotted, contents, enter
 file, mine = Path({file!r}), [wanted(f"{name} {{number}}") for number in range(20)]
 while True:
-    codes = allotted(file, mine, 2027, "{name}.toml").codes
+    codes = allotted(contents(file), mine, 2027, "{name}.toml").codes
     try:
         enter(file, mine, 2027, "{name}.toml", codes, range(20), date(2027, 3, 1))
         break
@@ -323,7 +324,7 @@ def test_an_older_book_is_read_as_it_is_and_brought_up_to_date_when_written(
     monkeypatch.setattr(schema, "STEPS", steps)
     for module in (schema, opening):
         monkeypatch.setattr(module, "VERSION", len(steps))
-    assert allotted(file, BATCHES, 2027, PLAN).codes == codes
+    assert allotted(contents(file), BATCHES, 2027, PLAN).codes == codes
     assert file.read_bytes() == before
     print_all(file, BATCHES)
     with sqlite3.connect(file) as connection:
@@ -338,7 +339,7 @@ def test_an_empty_file_is_no_book_and_nothing_is_printed_with_it(file: Path) -> 
     file.touch()
     os.utime(file, (time.time() - 3600,) * 2)
     said = "it is empty, and no book; put a backup in its place, or remove it if nothing was printed with it"
-    for use in (lambda: allotted(file, BATCHES, 2027, PLAN), lambda: print_all(file, BATCHES)):
+    for use in (lambda: allotted(contents(file), BATCHES, 2027, PLAN), lambda: print_all(file, BATCHES)):
         with pytest.raises(BookError) as error:
             use()
         assert str(error.value) == f"the book {file} cannot be used: {said}; nothing was changed"
@@ -347,7 +348,7 @@ def test_an_empty_file_is_no_book_and_nothing_is_printed_with_it(file: Path) -> 
 
 def test_a_file_made_a_moment_ago_is_that_of_a_run_about_to_write_into_it(file: Path) -> None:
     file.touch()
-    assert allotted(file, BATCHES, 2027, PLAN).codes == ("27-001-7", "27-002-5", "27-003-3")
+    assert allotted(contents(file), BATCHES, 2027, PLAN).codes == ("27-001-7", "27-002-5", "27-003-3")
     assert file.read_bytes() == b""
     print_all(file, BATCHES)
-    assert allotted(file, BATCHES, 2027, PLAN).printed.keys() == {0, 1, 2}
+    assert allotted(contents(file), BATCHES, 2027, PLAN).printed.keys() == {0, 1, 2}

@@ -1,6 +1,7 @@
 """The book put to use: counts against what was printed, what a lot has shown, what to sow again; and the next plan."""
 
 import json
+import sqlite3
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -213,7 +214,17 @@ def test_a_lot_is_pooled_over_its_batches(plan: Path) -> None:
 def test_an_early_count_shows_nothing_of_a_lot(plan: Path) -> None:
     count(plan, 20, 10, day="2027-03-08")
     assert lot(plan) is None
-    assert counts_in(book_beside(plan)) == {}
+    assert counts_in(read_histories(book_beside(plan))) == {}
+
+
+def test_a_check_opens_the_book_once_and_leaves_it(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So all that is said of it is of one moment, and a large book is read in the time it takes to read it once."""
+    count(plan, 170)
+    before, connect, opened = book_beside(plan).read_bytes(), sqlite3.connect, []
+    monkeypatch.setattr(sqlite3, "connect", lambda *how, **more: opened.append(how) or connect(*how, **more))
+    assert about_lots(next_year(plan, PACKET))
+    assert len(opened) == 1
+    assert book_beside(plan).read_bytes() == before
 
 
 def test_check_says_where_a_lot_differs_from_the_packet_once(plan: Path) -> None:

@@ -11,6 +11,7 @@ from scipy.stats import binom
 from test_bookkeeping import COUNTED, printed
 
 from traysheets.base.words import words_for
+from traysheets.book.diary import read_histories
 from traysheets.bookkeeping import account, counts_in
 from traysheets.reckon.seen import Line, lot_key
 
@@ -61,7 +62,7 @@ def test_what_was_sown_late_comes_up_late(file: Path) -> None:
     one = account(file, CLUMP, COUNTED)
     assert one.count is not None
     assert (one.count.line, one.again) == (Line.EARLY, None)
-    assert counts_in(file) == {}
+    assert counts_in(read_histories(file)) == {}
     emerge = next(step for step in one.steps if step.step == "emerge")
     assert (emerge.first, emerge.last) == (date(2027, 3, 17), date(2027, 3, 24))
 
@@ -81,7 +82,7 @@ def test_an_edited_plan_does_not_change_what_was_sown(file: Path) -> None:
     after = account(file, CLUMP, COUNTED)
     assert (after.count, after.measure, after.entries) == (before.count, before.measure, before.entries)
     assert (after.standing.cells_sown, after.standing.to_sow, before.standing.to_sow) == (8, 1, 0)
-    assert counts_in(file)[lot_key("Onion", "Amber Vault", "L1")][0].places == 200
+    assert counts_in(read_histories(file))[lot_key("Onion", "Amber Vault", "L1")][0].places == 200
     add(file, "sold", 8, "2027-04-01", sure=False)
     reprinted(file, cells=6)
     add(file, "lost", 8, "2027-04-01", corrects=3, sure=False)

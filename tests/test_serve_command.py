@@ -21,7 +21,7 @@ from click.testing import CliRunner, Result
 from serve_jobs import PHRASE, PLAN, fields, printed
 
 from traysheets.bench_site import terminal_code
-from traysheets.book.diary import entries_of
+from traysheets.book.book import contents
 from traysheets.cli import serve_command
 from traysheets.cli.main import cli
 from traysheets.pipeline.making import make
@@ -115,7 +115,7 @@ def test_what_was_acknowledged_survives_a_killed_server(plan: Path, after: int) 
                 break
     assert after <= len(acknowledged) < 100
     book = plan.with_name("plan.book.sqlite")
-    kept = [entry.remark for entries in entries_of(book).values() for entry in entries]
+    kept = [entry.remark for entries in contents(book).entries.values() for entry in entries]
     assert kept[: len(acknowledged)] == acknowledged
     with closing(sqlite3.connect(book)) as opened:
         assert opened.execute("PRAGMA integrity_check").fetchone() == ("ok",)

@@ -10,7 +10,8 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from traysheets.base.words import Words, languages, words_for
-from traysheets.book.diary import History, add_entry, read_histories, read_history
+from traysheets.book.book import History
+from traysheets.book.diary import add_entry, read_histories, read_history
 from traysheets.book.due import Due, steps_of
 from traysheets.book.entries import Entry, Kind, Note, Standing, latest
 from traysheets.book.measures import Counted, Places, counted_in, measure_of, places_in, places_of, standing_of
@@ -169,17 +170,13 @@ def _lot(batch: Kept) -> LotKey:
     return lot_key(batch.identity.crop, batch.identity.variety, batch.identity.lot)
 
 
-def counts_in(file: Path) -> Counts:
-    """The finished counts of every lot of a book; none when there is no book. Raises BookError."""
-    return _counts(read_histories(file)) if file.exists() else {}
-
-
 def lots_seen(histories: Iterable[History]) -> dict[LotKey, Seen]:
     """The germination that every lot has shown, pooled over its batches that were counted when all should be up."""
-    return {lot: found for lot, of_lot in _counts(histories).items() if (found := seen(of_lot))}
+    return {lot: found for lot, of_lot in counts_in(histories).items() if (found := seen(of_lot))}
 
 
-def _counts(histories: Iterable[History]) -> dict[LotKey, list[Count]]:
+def counts_in(histories: Iterable[History]) -> Counts:
+    """The finished counts of every lot."""
     counts: defaultdict[LotKey, list[Count]] = defaultdict(list)
     for history in histories:
         if history.batch.identity.lot and (count := _count(history)):

@@ -5,7 +5,7 @@ Reading never makes or changes a file. What is entered is entered in one transac
 
 import sqlite3
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -20,19 +20,51 @@ from traysheets.book.stored import by_batch, entries_in, require, stored_day, un
 from traysheets.plan.model import Method
 
 
-def allotted(file: Path, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
+@dataclass(frozen=True, slots=True)
+class History:
+    """A batch and all its entries, corrected ones too, in the order they were written."""
+
+    batch: Kept
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What a book holds at one moment: batches in the order of first printing, then of the codes, and their entries.
+
+    `entries` are by the code of the batch, in the order they were written; a batch without any is not in it.
+    """
+
+    batches: tuple[Kept, ...] = ()
+    entries: Mapping[str, tuple[Entry, ...]] = field(default_factory=dict)
+
+    @property
+    def histories(self) -> tuple[History, ...]:
+        """Every batch with its entries, by sowing day, then code."""
+        batches = sorted(self.batches, key=lambda batch: (batch.identity.sow, batch.code))
+        return tuple(History(batch, self.entries.get(batch.code, ())) for batch in batches)
+
+
+def contents(file: Path) -> Contents:
+    """All that a book holds; nothing of one that is not there yet. Raises BookError when it cannot be read."""
+    if not file.exists():
+        return Contents()
+    with reading(file) as connection:
+        return contents_in(connection)
+
+
+def contents_in(connection: sqlite3.Connection) -> Contents:
+    """All that an open book holds. Raises ValueError when some of it is damaged."""
+    return Contents(kept(connection), by_batch(entries_in(connection)))
+
+
+def allotted(held: Contents, wanted: Sequence[Wanted], season: int, plan: str) -> Allotment:
     """The codes that printing would give, and a word on every batch already sown that is planned otherwise now.
 
-    A book that is not there yet counts as empty; nothing is written.
-    Raises BookError when the book cannot be read, PlanError for a code of the grower's own that is taken.
+    Raises PlanError for a code of the grower's own that is taken.
     """
-    if not file.exists():
-        return allot((), wanted, season, plan)
-    with reading(file) as connection:
-        every = kept(connection)
-        noted = by_batch(entries_in(connection))
-    found = allot(every, wanted, season, plan, _first_sown(noted))
-    changed = changed_notices(wanted, found.codes, every, noted, plan)
+    found = allot(held.batches, wanted, season, plan, _first_sown(held.entries))
+    changed = changed_notices(wanted, found.codes, held.batches, held.entries, plan)
     return replace(found, notices=(*found.notices, *changed))
 
 
@@ -46,8 +78,8 @@ def enter(
     """
     with writing(file) as connection:
         require_whole(connection)
-        sown = _first_sown(by_batch(entries_in(connection)))
-        again = allot(kept(connection), wanted, season, plan, sown)
+        held = contents_in(connection)
+        again = allot(held.batches, wanted, season, plan, _first_sown(held.entries))
         if again.codes != tuple(codes):
             raise BookError(f"another run has just entered batches in {file}, so codes would differ; run this again")
         for at in printed:
@@ -64,7 +96,7 @@ def _first_sown(noted: Mapping[str, Sequence[Entry]]) -> dict[str, date]:
 _COLUMNS = "crop, variety, sow, lot, method, tray, place, cells, seeds_per_cell"
 
 
-def kept(connection: sqlite3.Connection, where: str = "", *values: str) -> list[Kept]:
+def kept(connection: sqlite3.Connection, where: str = "", *values: str) -> tuple[Kept, ...]:
     """The batches of the book, or those that meet a condition, in the order of first printing, then of the codes."""
     rows = connection.execute(
         "SELECT code, plan, in_plan, position, facts, season, first_printed, last_printed,"
@@ -72,7 +104,7 @@ def kept(connection: sqlite3.Connection, where: str = "", *values: str) -> list[
         values,
     )
     with unspoilt():
-        return [_kept(*row) for row in rows]
+        return tuple(_kept(*row) for row in rows)
 
 
 def _kept(

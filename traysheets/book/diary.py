@@ -6,12 +6,12 @@ A transaction is as short as one entry. Why the file is kept as it is, and how l
 
 import sqlite3
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 from traysheets.base.errors import BookError, DoubtfulEntry, nearest
-from traysheets.book.book import kept
+from traysheets.book.book import Contents, History, contents_in, kept
 from traysheets.book.checks import check, check_key, tidied
 from traysheets.book.codes import read_typed
 from traysheets.book.doubts import doubts
@@ -21,14 +21,6 @@ from traysheets.book.model import Kept, Measure
 from traysheets.book.opening import reading, writing
 from traysheets.book.said import said
 from traysheets.book.stored import COLUMNS, by_batch, entries_in
-
-
-@dataclass(frozen=True, slots=True)
-class History:
-    """A batch and all its entries, corrected ones too, in the order they were written."""
-
-    batch: Kept
-    entries: tuple[Entry, ...]
 
 
 def add_entry(file: Path, note: Note, today: date, now: datetime) -> Entry:
@@ -60,15 +52,8 @@ def read_histories(file: Path, lot: str | None = None) -> tuple[History, ...]:
     if not file.exists():
         raise BookError(_no_book(file))
     with reading(file) as connection:
-        if lot is None:
-            batches, entries = kept(connection), by_batch(entries_in(connection))
-        else:
-            of_lot, spellings = _of_lot(connection, lot)
-            batches = kept(connection, f"WHERE {of_lot}", *spellings)
-            within = f"WHERE batch IN (SELECT code FROM batches WHERE {of_lot})"
-            entries = by_batch(entries_in(connection, within, *spellings))
-    batches.sort(key=lambda batch: (batch.identity.sow, batch.code))
-    return tuple(History(batch, entries.get(batch.code, ())) for batch in batches)
+        held = contents_in(connection) if lot is None else _contents_of_lot(connection, lot)
+    return held.histories
 
 
 def read_history(file: Path, code: str) -> History:
@@ -81,14 +66,6 @@ def read_history(file: Path, code: str) -> History:
     with reading(file) as connection:
         batch = _batch(connection, code, file)
         return History(batch, entries_in(connection, "WHERE batch = ?", batch.code))
-
-
-def entries_of(file: Path) -> Mapping[str, tuple[Entry, ...]]:
-    """The entries of every batch that has any, by code; none when there is no book yet. Raises BookError."""
-    if not file.exists():
-        return {}
-    with reading(file) as connection:
-        return by_batch(entries_in(connection))
 
 
 # ---- finding
@@ -122,11 +99,13 @@ def _unknown(connection: sqlite3.Connection, typed: str, file: Path) -> str:
     return f"'{shown}' is no batch code of the book; {hint}"
 
 
-def _of_lot(connection: sqlite3.Connection, lot: str) -> tuple[str, list[str]]:
-    """The condition for batches of a lot, however its letters are written, and the values in it."""
+def _contents_of_lot(connection: sqlite3.Connection, lot: str) -> Contents:
+    """The batches of a lot, however its letters are written, and their entries."""
     spellings = [text for (text,) in connection.execute("SELECT DISTINCT lot FROM batches")]
     spellings = [text for text in spellings if text.casefold() == lot.casefold()]
-    return f"lot IN ({', '.join('?' * len(spellings))})", spellings
+    of_lot = f"WHERE lot IN ({', '.join('?' * len(spellings))})"
+    entries = entries_in(connection, f"WHERE batch IN (SELECT code FROM batches {of_lot})", *spellings)
+    return Contents(kept(connection, of_lot, *spellings), by_batch(entries))
 
 
 # ---- writing

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from traysheets.book.diary import History, read_histories
+from traysheets.book.book import History
+from traysheets.book.diary import read_histories
 from traysheets.book.entries import Entry, in_force
 from traysheets.book.model import Kept
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from traysheets.base.collecting import collect_seldom
 from traysheets.cli import options
 from traysheets.cli.console import show, table, tells_problems, warn
 from traysheets.pipeline.checking import Checked, check_to_print
@@ -29,6 +30,7 @@ def command(
     quiet: bool,
 ) -> None:
     """Read, reckon and arrange PLAN; print what to sow, in which trays, and what it takes. Writes nothing."""
+    collect_seldom()
     checked = check_to_print(Options(plan=plan, settings=settings, book=book, days=days), today=date.today())
     if as_json:
         show(json.dumps(checked.facts, indent=1, ensure_ascii=False))

@@ -1,7 +1,7 @@
 """From a plan file to a job ready to be drawn: read, reckon, codes, arrange, all there is to say. Writes nothing."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,9 +11,8 @@ from traysheets.base.errors import PlanError
 from traysheets.base.limits import MOST_LANGUAGES
 from traysheets.base.notices import Notice
 from traysheets.base.words import Words, words_for
-from traysheets.book.book import allotted
-from traysheets.book.diary import entries_of
-from traysheets.book.entries import in_force
+from traysheets.book.book import Contents, allotted, contents
+from traysheets.book.entries import Entry, in_force
 from traysheets.book.model import Identity, Wanted
 from traysheets.book.told import told_in
 from traysheets.bookkeeping import counts_in
@@ -69,9 +68,13 @@ def _sums(job: Job) -> tuple[Totals, Comparison | None]:
 
 
 def check(options: Options, today: date) -> Checked:
-    """Read, reckon and arrange a plan, with the batch codes that printing it would allot. Writes nothing."""
-    reckoned = reckon(read_plan(options.plan, options.settings), today, counts_in(options.book_file))
-    return checked(reckoned, arrange(reckoned), options, today)
+    """Read, reckon and arrange a plan, with the batch codes that printing it would allot. Writes nothing.
+
+    The book is read once, so that all that is said of it is of one moment.
+    """
+    plan, book = read_plan(options.plan, options.settings), contents(options.book_file)
+    reckoned = reckon(plan, today, counts_in(book.histories))
+    return checked(reckoned, arrange(reckoned), book, options, today)
 
 
 def check_to_print(options: Options, today: date) -> Checked:
@@ -82,14 +85,15 @@ def check_to_print(options: Options, today: date) -> Checked:
     return found
 
 
-def checked(reckoned: Reckoned, arranged: Trays, options: Options, today: date) -> Checked:
-    """All there is to say of an arranged plan, and the job of drawing it."""
+def checked(reckoned: Reckoned, arranged: Trays, book: Contents, options: Options, today: date) -> Checked:
+    """All there is to say of an arranged plan and of what its book holds, and the job of drawing it."""
     plan = reckoned.plan
     wanted = tuple(wanted_batch(batch) for batch in reckoned.batches)
-    allotment = allotted(options.book_file, wanted, plan.season, options.plan.name)
+    allotment = allotted(book, wanted, plan.season, options.plan.name)
     codes = dict(enumerate(allotment.codes))
     words = _words(options, plan)
-    job = Job(reckoned, arranged, codes, words[0], choices_of(options, plan), today, words, _noted(options, codes))
+    noted = _noted(book.entries, codes)
+    job = Job(reckoned, arranged, codes, words[0], choices_of(options, plan), today, words, noted)
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
@@ -120,9 +124,8 @@ def wanted_batch(batch: Batch, facts: Plain | None = None) -> Wanted:
     return Wanted(identity, sowing.line, sowing.batch, batch.successions > 1, json.dumps(facts or {}))
 
 
-def _noted(options: Options, codes: Mapping[int, str]) -> dict[int, tuple[Noted, ...]]:
-    """What the book has noted of the batches and still counts."""
-    entries = entries_of(options.book_file)
+def _noted(entries: Mapping[str, Sequence[Entry]], codes: Mapping[int, str]) -> dict[int, tuple[Noted, ...]]:
+    """What is noted of the batches and still counts, by their indexes."""
     return {
         index: tuple(
             Noted(entry.day, entry.kind.value, entry.number, entry.remark) for entry in in_force(entries[code])

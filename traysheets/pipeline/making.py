@@ -13,7 +13,7 @@ from traysheets.arrange.model import Trays
 from traysheets.base.errors import BookError, PlanError
 from traysheets.base.notices import Notice
 from traysheets.base.workers import cores, shared_out
-from traysheets.book.book import enter
+from traysheets.book.book import contents, enter
 from traysheets.export.files import Writer, put, write_all
 from traysheets.page.fonts import Fonts, font_files, with_fonts
 from traysheets.pipeline.checking import Checked, check, checked, wanted_batch
@@ -63,7 +63,8 @@ def make_sheets(
     Raises TraysheetsError.
     """
     options = Options(plan=Path(reckoned.plan.file), folder=folder, **choices)
-    return _made(checked(reckoned, arranged, options, today), options, today, lambda name, pages: None)
+    plan = checked(reckoned, arranged, contents(options.book_file), options, today)
+    return _made(plan, options, today, lambda name, pages: None)
 
 
 def _made(plan: Checked, options: Options, today: date, progress: Progress) -> Made:
