@@ -10,9 +10,11 @@ from hypothesis import strategies as st
 from test_plan_toml import WHOLE
 
 from traysheets.base.errors import PlanError
+from traysheets.base.limits import MOST_LETTERS_IN_NAME
 from traysheets.plan.convert import Converted, convert_plan
 from traysheets.plan.read import plan_from_toml
 from traysheets.plan.starter import starter_plan
+from traysheets.plan.texts import clean
 from traysheets.plan.toml_text import toml_text
 
 SAMPLES = Path(__file__).resolve().parent.parent / "sample_plans"
@@ -101,7 +103,7 @@ TEXTS = st.text(
     st.characters(exclude_categories=("Cs", "Cc", "Zl", "Zp")) | st.sampled_from("=+-@'#,;\"\\%"),
     min_size=1,
     max_size=9,
-).filter(lambda text: text.strip() != "")
+).filter(lambda text: clean(text, MOST_LETTERS_IN_NAME) != "")
 SOWINGS = st.fixed_dictionaries(
     {"crop": st.sampled_from(["Onion", "leek"]), "variety": TEXTS, "tray": st.just("pot-18")},
     optional={
