@@ -12,8 +12,9 @@ from traysheets.plan.codes import make_codes
 from traysheets.plan.filling import Answers, fill
 from traysheets.plan.form import Form
 from traysheets.plan.model import Bench, Pace, Plan, PrinterTruth, Sowing
-from traysheets.plan.own import Shelf, asked, paper, shelf
+from traysheets.plan.own import Shelf, asked, found, shelf
 from traysheets.plan.pins import Claim, clashes
+from traysheets.plan.quantities import paper_named
 from traysheets.plan.remarks import remarks
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
 from traysheets.plan.size import TOO_MANY_SOWINGS, as_told, refuse_hopeless
@@ -44,17 +45,26 @@ class _Assembly:
         self._shelf: Shelf = shelf(self._lists["tray"], self._lists["stock"], self._lists["crop"], problems)
 
     def plan(self) -> Plan | None:
+        """The plan; None when anything is wrong with it."""
         facts = self._one["plan"]
         good = self._sowings(facts)
         compare = self._compare()
         benches = self._benches()
-        self._check_names(facts)
+        found(facts, "stock", self._shelf.stock, self._problems)
+        found(facts, "paper", paper_named, self._problems)
         if self._problems:
             return None
-        sowings = _with_codes(good)
-        plan = Plan(
+        plan = self._assembled(facts, _with_codes(good), compare, benches)
+        return replace(plan, notices=(*self._document.notices, *remarks(plan, self._lists)))
+
+    def _assembled(
+        self, facts: Answers, sowings: tuple[Sowing, ...], compare: Tray | None, benches: tuple[Bench, ...]
+    ) -> Plan:
+        """All that is right put together, with no notices yet."""
+        file = Path(self._document.file)
+        return Plan(
             file=self._document.file,
-            title=facts.get("title", Path(self._document.file).stem),
+            title=facts.get("title", file.stem),
             season=facts.get("season") or _first_year(sowings, facts),
             sowings=sowings,
             trays=self._shelf.trays,
@@ -66,14 +76,13 @@ class _Assembly:
             languages=facts.get("language", ("en",)),
             place=facts.get("place", ""),
             stock=facts.get("stock"),
-            paper=paper(facts.values["paper"]) if "paper" in facts.values else None,
+            paper=paper_named(facts.values["paper"]).name if "paper" in facts.values else None,
             compare=compare,
             benches=benches,
             pace=self._pace(),
             printer=self._printer(),
-            fonts=tuple(str(Path(self._document.file).parent / font) for font in facts.get("fonts", ())),
+            fonts=tuple(str(file.parent / font) for font in facts.get("fonts", ())),
         )
-        return replace(plan, notices=(*self._document.notices, *remarks(plan, self._lists)))
 
     def _single(self, section: str) -> Answers:
         """The answers of a section that stands once, those of the plan over those of the settings."""
@@ -139,19 +148,7 @@ class _Assembly:
         answers = self._one["compare"]
         if self._document.tables("compare") and answers.lacking("tray"):
             self._problems.append(answers.problem("[compare] lacks tray"))
-        try:
-            return self._shelf.tray(answers.get("tray")) if "tray" in answers.values else None
-        except ValueError as error:
-            self._problems.append(answers.problem(str(error), "tray"))
-            return None
-
-    def _check_names(self, facts: Answers) -> None:
-        """The names under [plan] that must be known."""
-        for key, find in (("stock", self._shelf.stock), ("paper", paper)):
-            try:
-                find(facts.values[key]) if key in facts.values else None
-            except ValueError as error:
-                self._problems.append(facts.problem(str(error), key))
+        return found(answers, "tray", self._shelf.tray, self._problems)
 
     def _benches(self) -> tuple[Bench, ...]:
         benches: dict[str, Bench] = {}

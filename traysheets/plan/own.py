@@ -10,7 +10,6 @@ from traysheets.plan.filling import Answers
 from traysheets.plan.texts import listed, meant, shown
 from traysheets.trade import stocks, trays
 from traysheets.trade.crops import Crop, Fact, Minimum, crop_names, find_crop
-from traysheets.trade.papers import PAPERS
 from traysheets.trade.stocks import Stock
 from traysheets.trade.trays import Tray
 
@@ -18,6 +17,7 @@ ORIGIN = "plan file"
 """Where a figure that the grower gave comes from."""
 
 Found = TypeVar("Found", Tray, Stock)
+Thing = TypeVar("Thing")
 
 
 class _Named(Protocol):
@@ -34,7 +34,8 @@ Own = TypeVar("Own", bound=_Named)
 class Shelf:
     """Everything a plan may name. A name is looked for once, however often it stands in the plan.
 
-    `broken` are the grower's own, by kind and name, that were complained about: naming one is no further problem.
+    `broken` are the grower's own trays and stocks, by kind and name, that cannot be made and were complained about:
+    naming one is no further problem. A crop can always be made of what is right about it.
     """
 
     trays: dict[str, Tray]
@@ -87,11 +88,14 @@ class Shelf:
         return found
 
 
-def paper(name: str) -> str:
-    """The name of a paper, in small letters. Raises ValueError when there is none such."""
-    if name.casefold() in PAPERS:
-        return name.casefold()
-    raise ValueError(f"there is no paper {shown(name)}; there are: {', '.join(PAPERS)}")
+def found(answers: Answers, key: str, find: Callable[[str], Thing | None], problems: list[Problem]) -> Thing | None:
+    """What the name under a key means. None where none stands there, or none that is known: that goes to `problems`."""
+    name = answers.get(key)
+    try:
+        return find(name) if name else None
+    except ValueError as error:
+        problems.append(answers.problem(str(error), key))
+        return None
 
 
 def shelf(
@@ -226,7 +230,7 @@ _UNKNOWN = Crop(
 """A crop of which nothing is known."""
 
 
-def _crop(answers: Answers, problems: list[Problem], own: frozenset[str]) -> Crop | None:
+def _crop(answers: Answers, problems: list[Problem], own: frozenset[str]) -> Crop:
     """A crop with the figures of the one it is like, its own put over them; `own` are the names of the grower's own."""
     like = _UNKNOWN
     if name := answers.get("like"):

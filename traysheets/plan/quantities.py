@@ -16,7 +16,7 @@ from traysheets.base import limits
 from traysheets.base.days import parse_day
 from traysheets.base.units import parse_length, parse_temperature, parse_volume
 from traysheets.plan.texts import clean, shown
-from traysheets.trade.papers import PAPERS
+from traysheets.trade.papers import PAPERS, Paper
 
 SEEN = "seen"
 """As a germination: what the book has seen of the lot."""
@@ -97,10 +97,16 @@ def _page(value: Any) -> tuple[float, ...]:
     """Width and height, from lengths or from the name of a paper."""
     if not isinstance(value, str):
         return _two_tray_sizes(value)
-    paper = PAPERS.get(value.strip().casefold())
-    if paper is None:
-        raise ValueError(f"there is no paper {shown(value)}; there are: {', '.join(PAPERS)}")
+    paper = paper_named(value)
     return paper.width_mm, paper.height_mm
+
+
+def paper_named(name: str) -> Paper:
+    """The paper of that name, in small letters or capitals. Raises ValueError when there is none such."""
+    paper = PAPERS.get(name.strip().casefold())
+    if paper is None:
+        raise ValueError(f"there is no paper {shown(name)}; there are: {', '.join(PAPERS)}")
+    return paper
 
 
 _LENGTH = WithJsonSchema({"type": ["string", "number"], "examples": ["76 mm", "3 1/2 in", 88.9]})

@@ -1,14 +1,12 @@
 """One sowing: its own answers laid over the defaults, names looked up, and what does not go together found."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeVar
 
 from traysheets.base.errors import Problem
 from traysheets.base.limits import MOST_CELLS
 from traysheets.plan.filling import Answers
 from traysheets.plan.model import Amount, Method, Pin, Repeat, Sowing, Wanted
-from traysheets.plan.own import Shelf
+from traysheets.plan.own import Shelf, found
 from traysheets.plan.pins import parse_pin
 from traysheets.plan.quantities import SEEN
 from traysheets.plan.texts import listed
@@ -18,8 +16,6 @@ from traysheets.trade.trays import Tray
 AMOUNTS = tuple(Wanted)
 DAYS = ("sow", "plant_out", "weeks_before_frost")
 OF_STATIONS = ("stations", "seeds_per_station")
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,15 +64,8 @@ class SowingMaker:
 
     def look_up(self, answers: Answers) -> tuple[Crop | None, Tray | None]:
         """The crop and the tray that are named."""
-        return self._found(answers, "crop", self.shelf.crop), self._found(answers, "tray", self.shelf.tray)
-
-    def _found(self, answers: Answers, key: str, find: Callable[[str], T | None]) -> T | None:
-        name = answers.get(key)
-        try:
-            return find(name) if name else None
-        except ValueError as error:
-            self._complain(answers, str(error), key)
-            return None
+        crop = found(answers, "crop", self.shelf.crop, self.problems)
+        return crop, found(answers, "tray", self.shelf.tray, self.problems)
 
     def _complain(self, answers: Answers, text: str, *keys: str | int) -> None:
         self.problems.append(answers.problem(text, *keys))
