@@ -15,9 +15,11 @@ from traysheets.base.limits import LARGEST_QUANTITY
 from traysheets.base.quoting import quoted
 
 # International yard and pound agreement, 1959: 1 yd = 0.9144 m and 1 lb = 0.45359237 kg, both exactly.
-MM_PER_INCH = 25.4
-GRAMS_PER_OUNCE = 28.349523125
-LITRES_PER_CUBIC_FOOT = 28.316846592
+_INCH_MM = Fraction("914.4") / 36
+_FOOT_MM = 12 * _INCH_MM
+MM_PER_INCH = float(_INCH_MM)
+GRAMS_PER_OUNCE = float(Fraction("453.59237") / 16)
+LITRES_PER_CUBIC_FOOT = float(_FOOT_MM**3 / 10**6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,7 @@ _LENGTH = _Quantity(
     name="length",
     base_unit="millimetres",
     example="76 mm, 2.4 m, 3 1/2 in or 8 ft",
-    sizes={"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": Fraction("25.4"), "ft": Fraction("304.8")},
+    sizes={"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": _INCH_MM, "ft": _FOOT_MM},
     names={
         "millimetre": "mm", "millimeter": "mm", "centimetre": "cm", "centimeter": "cm", "metre": "m", "meter": "m",
         '"': "in", "inch": "in", "inches": "in", "'": "ft", "foot": "ft", "feet": "ft",
@@ -47,7 +49,7 @@ _VOLUME = _Quantity(
     example="80 ml or 0.5 l",
     sizes={
         "ml": Fraction(1), "cl": Fraction(10), "l": Fraction(1000),
-        "cu in": Fraction("16.387064"), "cu ft": Fraction("28316.846592"),
+        "cu in": _INCH_MM**3 / 1000, "cu ft": _FOOT_MM**3 / 1000,
     },
     names={
         "millilitre": "ml", "milliliter": "ml", "cm3": "ml", "cc": "ml", "litre": "l", "liter": "l",

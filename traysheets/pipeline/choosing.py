@@ -6,7 +6,8 @@ from traysheets.pipeline.options import Options
 from traysheets.plan.model import Plan
 from traysheets.sheets.job import Choices
 from traysheets.trade.papers import PAPERS, Paper
-from traysheets.trade.stocks import SLACK_MM, Stock
+from traysheets.trade.stocks import Stock
+from traysheets.trade.tables import SLACK_MM
 
 _LETTER_FAMILY = frozenset({"letter", "legal", "tabloid"})
 """Papers of the countries that have letter card; where the others are used there is A4."""

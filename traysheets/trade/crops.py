@@ -87,6 +87,9 @@ class Crop:
 
 Row = dict[str, str]
 
+_YES_OR_NO = ("cluster", "compete", "tap_root", "trim", "tender")
+"""Columns of `data/crops.csv` named as the fields of a crop that they fill."""
+
 
 def crops() -> dict[str, Crop]:
     """Every crop by its table name, in the order of `data/crops.csv`."""
@@ -156,11 +159,7 @@ def _crop(link: Row) -> Crop:
         # The federal test is the second best word on light: some seed is tested in light that growers cover.
         light=light.startswith("yes") or (not practice and test.get("light_required_in_test") == "light"),
         surface="surface" in light,
-        cluster=link["cluster"] == "yes",
-        compete=link["compete"] == "yes",
-        tap_root=link["tap_root"] == "yes",
-        trim=link["trim"] == "yes",
-        tender=link["tender"] == "yes",
+        **{column: link[column] == "yes" for column in _YES_OR_NO},
         seed_mm=_seed_mm(link["crop"]),
         minimum_of=Minimum.STATE if federal is None and state is not None else Minimum.FEDERAL,
         origin=link["origin"],

@@ -3,10 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from traysheets.trade.tables import pair, read_table
-
-# Sizes in the tables are rounded to 0.1 mm; what is out by less than this fits.
-SLACK_MM = 0.05
+from traysheets.trade.tables import SLACK_MM, pair, read_table
 
 
 @dataclass(frozen=True, slots=True)

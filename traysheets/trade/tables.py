@@ -5,6 +5,9 @@ from pathlib import Path
 
 DATA = Path(__file__).parent / "data"
 
+# Sizes in the tables are rounded to 0.1 mm; what is out by less than this fits.
+SLACK_MM = 0.05
+
 
 def read_table(name: str) -> tuple[dict[str, str], ...]:
     """The rows of `data/<name>.csv`, each by its column names; an empty field is the empty string."""

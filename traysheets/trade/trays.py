@@ -6,10 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from traysheets.base.cells import cell_name, row_number
-from traysheets.trade.tables import pair, read_table
-
-# Sizes in the tables are rounded to 0.1 mm; what is out by less than this fits.
-SLACK_MM = 0.05
+from traysheets.trade.tables import SLACK_MM, pair, read_table
 
 # Plugs and pots narrow downwards; 0.55 of the top is the usual base (common practice, no source: it gives the middle
 # of the built-in trays' own volumes).
