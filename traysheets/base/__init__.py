@@ -1,1 +1,1 @@
-"""Ground floor: errors, notices, lengths, days, bundled files, words of the sheets. Imports nothing of the house."""
+"""Ground floor: errors, notices, limits, lengths, days, words of the sheets, shared work. Imports no room."""

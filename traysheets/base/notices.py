@@ -7,7 +7,7 @@ from dataclasses import dataclass
 class Notice:
     """A warning about the plan. `line` is where in the plan file it comes from, None when it concerns the whole.
 
-    `file` is named where that is another file than the plan, as its settings.
+    `file` is named where that may be another file than the plan, as its settings.
     `passing` marks what is true on some days only, or only until the plan is printed: it is told, and never kept.
     """
 

@@ -21,6 +21,7 @@ _MIDNIGHT = re.compile(r"[T ]00:00(?::00(?:\.0+)?)?Z?$")
 _YES = "true yes x wahr ja vrai oui verdadero sí si verdadeiro sim"
 _NO = "false no falsch nein faux non falso não nao"
 _YES_AND_NO = dict.fromkeys(_YES.split(), True) | dict.fromkeys(_NO.split(), False)
+_SIGNS_OF_FORMULAS = frozenset("=+-@#'")
 _SPREADSHEET_ERROR = re.compile(r"#(?:REF!|N/A|VALUE!|NAME\?|DIV/0!|NUM!|NULL!)")
 
 DECIMALS = frozenset({"germination", "confidence", "spare", "soil_temp", "cover"})
@@ -115,6 +116,3 @@ def written(value: Any) -> str:
         return "; ".join(map(str, value))
     text = str(value).strip()
     return f"'{text}" if text[:1] in _SIGNS_OF_FORMULAS else text
-
-
-_SIGNS_OF_FORMULAS = frozenset("=+-@#'")

@@ -1,5 +1,7 @@
 """The kinds of text a plan file may hold: names, codes, addresses, words of a short list; each with its JSON Schema.
 
+At the top is how a complaint shows what was written, what may have been meant, and what there is.
+
 A kind that refuses a value raises ValueError with a sentence; which key it was, and where, is added by `filling`.
 """
 
@@ -151,7 +153,9 @@ Code = Annotated[
 Batch = Annotated[
     str,
     AfterValidator(_batch),
-    WithJsonSchema({"type": "string", "pattern": "^[A-Za-z0-9]+(-[A-Za-z0-9]+)*$", "maxLength": 20}),
+    WithJsonSchema(
+        {"type": "string", "pattern": "^[A-Za-z0-9]+(-[A-Za-z0-9]+)*$", "maxLength": limits.MOST_LETTERS_IN_BATCH}
+    ),
 ]
 
 

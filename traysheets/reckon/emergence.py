@@ -14,8 +14,8 @@ from traysheets.reckon.model import Emergence, Figure, Source
 from traysheets.reckon.rounding import down, middle, up
 from traysheets.trade.crops import EmergencePoint
 
-# The table gives one figure, the seedlings come up over days: the first somewhat before, most of them by half as long
-# again (judgement, no source).
+# The table gives one figure, the seedlings come up over days: the first somewhat before, most of them within half as
+# long again (judgement, no source).
 FIRST_PART, LAST_PART = 0.8, 1.4
 
 Points = Sequence[EmergencePoint]
