@@ -10,7 +10,6 @@ _TEN = 10
 _REFUSALS = (
     "another run is writing here just now",
     "run this again",
-    "which the book",  # that it had read before another run entered them
     "it is being written to by another program; try again",
 )
 

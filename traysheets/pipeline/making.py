@@ -1,6 +1,6 @@
 """Drawing what was asked for, writing it all or nothing, and entering what is printed in the book."""
 
-from collections.abc import Callable, Generator, Iterator
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import date
@@ -143,16 +143,27 @@ def _something_to_draw(job: Job, names: tuple[str, ...]) -> None:
 
 
 def _book_is_at_hand(plan: Checked, options: Options) -> None:
-    """Raise BookError when new codes were printed into this folder before: their book is missing, or is another's."""
+    """Raise BookError when new codes were printed into this folder before: their book is missing, or is another's.
+
+    Or another run has printed them since the book was read: a run enters its codes before its files get their names.
+    """
     job, pages = plan.job, options.output_folder / RECORDS / "B"
     new = [job.codes[batch.index] for batch in job.batches if batch.index not in plan.printed]
-    lost = [] if options.force else [code for code in new if (pages / code).exists()]
-    if lost:
-        some = ", ".join(lost[:3]) + (f" and {len(lost) - 3} more" if len(lost) > 3 else "")
+    there = [] if options.force else [code for code in new if (pages / code).exists()]
+    if not there:
+        return
+    entered = {batch.code for batch in contents(options.book_file).batches}
+    if lost := [code for code in there if code not in entered]:
         raise BookError(
-            f"{pages} holds records of {some}, which the book {options.book_file} does not know; name the book they"
-            " were printed with by --book, choose another folder with -o, or give the codes anew with --force"
+            f"{pages} holds records of {_some(lost)}, which the book {options.book_file} does not know; name the book"
+            " they were printed with by --book, choose another folder with -o, or give the codes anew with --force"
         )
+    raise BookError(f"another run has just entered {_some(there)} in the book {options.book_file}; run this again")
+
+
+def _some(codes: Sequence[str]) -> str:
+    """The first of some codes, and how many there are more."""
+    return ", ".join(codes[:3]) + (f" and {len(codes) - 3} more" if len(codes) > 3 else "")
 
 
 def _enter(options: Options, job: Job, today: date) -> None:
