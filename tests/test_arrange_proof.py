@@ -47,6 +47,7 @@ WRONG: list[tuple[str, Callable[[], Trays]]] = [
 
 
 def test_a_good_layout_holds() -> None:
+    """Else a LayoutError were raised, and what is found in the wrong ones below were no finding."""
     prove(PLAN, GOOD)
 
 

@@ -24,6 +24,7 @@ INPUTS = {
 
 @pytest.mark.parametrize("name", TARGETS)
 def test_a_few_inputs(name: str) -> None:
+    """The target itself raises where an input is answered with a traceback, without its place, or not in time."""
     _, target, strategy = TARGETS[name]
     watched_target = timed(target)
 

@@ -24,6 +24,7 @@ def complaint(*marks: Mark) -> str:
 
 
 def test_a_good_page_passes() -> None:
+    """Else a SheetError were raised: of any mark of the language, and of one that fills its page to the edge."""
     prove(every_mark())
     prove(page(Rect(6.35, 6.35, 87.3, 67.3, fill=BLACK)))
     prove(page(Rect(0, 0, 100, 80, fill=BLACK), margin_mm=0))

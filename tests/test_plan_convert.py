@@ -127,7 +127,9 @@ AMOUNTS = st.sampled_from(["cells", "trays", "plants", "seeds"])
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60, deadline=None)
 @given(st.lists(st.tuples(SOWINGS, AMOUNTS), min_size=1, max_size=4))
-def test_any_sowings(tmp_path: Path, drawn: list[tuple[dict[str, Any], str]]) -> None:
+def test_any_sowings_go_there_and_back_and_lose_nothing(
+    tmp_path: Path, drawn: list[tuple[dict[str, Any], str]]
+) -> None:
     sowings = [{"lot": "1", **sowing, amount: 3, "sow": "2027-03-06"} for sowing, amount in drawn]
     text = toml_text(("sowing", sowing) for sowing in sowings)
     there_and_back(text, tmp_path)

@@ -52,7 +52,9 @@ def test_any_stick_is_well_made_or_refused(stock: Stock, wanted: list[dict[str, 
         stick_notices(job)
     except SheetError:
         return
-    for page in stick_pages(job):
+    pages = list(stick_pages(job))
+    assert pages
+    for page in pages:
         well_made(page, stock)
 
 
