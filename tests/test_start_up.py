@@ -1,10 +1,12 @@
-"""No command loads what it does not need: told by the names of modules, in a process of its own."""
+"""Each command loads, and nothing that it does not need: told by the names of modules, in a process of its own."""
 
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+
+from traysheets.cli.main import COMMANDS
 
 SAMPLE = Path(__file__).parent.parent / "sample_plans" / "spring.toml"
 
@@ -52,3 +54,16 @@ def test_what_is_needed_is_seen_to_be_loaded(tmp_path: Path) -> None:
     plan = tmp_path / "plan.toml"
     plan.write_text(SAMPLE.read_text())
     assert loaded(["make", str(plan), "-q", "--jobs", "1"]) >= (DRAWS | READS_PLANS | KEEPS_BOOKS)
+
+
+def test_every_command_loads_with_a_click_that_has_no_types_of_what_is_converted() -> None:
+    """Of click before 8.4 it cannot be said what a type of words converts to."""
+    code = f"""
+import click
+from traysheets.cli.main import cli
+click.ParamType.__class_getitem__ = None
+for name in {list(COMMANDS)}:
+    cli.get_command(None, name)
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.stderr == ""

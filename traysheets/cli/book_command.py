@@ -28,7 +28,7 @@ BOOK = click.argument("book", type=options.FILE)
 FORCE = click.option("--force", is_flag=True, help="Replace a file that is there already.")
 
 
-class Day(click.ParamType[date]):
+class Day(options.ParamType[date]):
     """One day."""
 
     name = "DATE"
@@ -41,7 +41,7 @@ class Day(click.ParamType[date]):
             self.fail(str(error), param, ctx)
 
 
-class Number(click.ParamType[int | None]):
+class Number(options.ParamType[int | None]):
     """How many."""
 
     name = "NUMBER"

@@ -38,12 +38,18 @@ SCALE = click.option("--scale", type=click.Choice(["fit", *SCALES]), default="fi
 QUIET = click.option("-q", "--quiet", is_flag=True, help="Say nothing but errors.")
 
 if TYPE_CHECKING:
-    _DaysType = click.ParamType[tuple[date, date]]
-else:  # what a type converts to can be said since click 8.4 only
-    _DaysType = click.ParamType
+    from click import ParamType as ParamType
+else:
+
+    class ParamType(click.ParamType):
+        """What is read into a value of a type, `ParamType[date]`: which, click lets us say since 8.4 only."""
+
+        def __class_getitem__(cls, _: type) -> type:
+            """The same, whatever the type."""
+            return cls
 
 
-class Days(_DaysType):
+class Days(ParamType[tuple[date, date]]):
     """A day or an ISO week as the first and last day that it means."""
 
     name = "DATE|WEEK"
