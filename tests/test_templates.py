@@ -2,6 +2,7 @@
 
 import io
 import math
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -9,6 +10,7 @@ import pytest
 from map_jobs import TRAYS, batch, fill, job
 from readback import SeenPage, read_back
 
+from traysheets.base.limits import MOST_LETTERS_IN_BATCH
 from traysheets.base.words import words_for
 from traysheets.export.pdf import write_pdf
 from traysheets.page.marks import Circle, Document, Page, Rect
@@ -218,6 +220,14 @@ def test_a_cell_larger_than_the_paper_is_reduced_and_the_page_says_so():
     assert {"521", "267"} <= set(page.words)
 
 
+def test_a_scale_is_written_as_the_language_writes_numbers():
+    made = sown(("flat-1020", "stations 9x1"))
+    (page,) = template_pages(replace(made, words=words_for("de")))
+    said = [text for text, _ in text_boxes(page.marks)]
+    assert "Maßstab 1:2,5" in said
+    assert not [text for text in said if "1:2.5" in text]
+
+
 def test_a_round_cell_is_a_circle():
     (page,) = printed(("pot-9cm-round", "stations 3x2"))
     assert any(circle.radius_mm == pytest.approx(45, abs=WITHIN_MM) for circle in page.circles)
@@ -271,6 +281,14 @@ def test_more_batches_than_have_room_are_counted():
     words = [text for text, _ in text_boxes(page.marks)]
     listed = sum(word.startswith("27-") for word in words)
     assert f"and {60 - listed} more batches" in words
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_longest_batch_code_is_whole_and_clear_of_what_stands_before_it(paper):
+    made, code = sown(("pot-18", "stations 3x2"), paper=paper), "W" * MOST_LETTERS_IN_BATCH
+    (page,) = template_pages(replace(made, codes={0: code}))
+    assert overlaps(page) == []
+    assert code in [text for text, _ in text_boxes(page.marks)]
 
 
 @pytest.mark.parametrize("paper", PAPERS)

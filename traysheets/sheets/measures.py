@@ -13,9 +13,13 @@ _MOST_DECIMALS = 3
 
 
 def rounded(value: float, words: Words) -> str:
-    """A measure with three figures that count, three decimals at most: `0.059`, `5.29`, `24.6`, `136`, `1,360`."""
+    """A measure with three figures that count, three decimals at most: `0.059`, `5.29`, `24.6`, `136`, `1,360`.
+
+    What would come out as nothing so has as many decimals as its first figure takes: `0.0002`.
+    """
     before = floor(log10(value)) + 1 if value > 0 else 1
-    return words.number(value, min(max(_FIGURES - before, 0), _MOST_DECIMALS))
+    most = _MOST_DECIMALS if value == 0 or round(value, _MOST_DECIMALS) else 1 - before
+    return words.number(value, min(max(_FIGURES - before, 0), most))
 
 
 def grams(value: float, words: Words) -> str:

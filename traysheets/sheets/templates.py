@@ -22,6 +22,8 @@ from traysheets.trade.trays import Tray
 _NAME_PT, _LINE_PT, _TEXT_PT, _SMALL_PT, _LEAST_PT = 28.0, 10.5, 9.5, 8.0, 7.0
 _LINE_MM, _ROW_MM, _HEADING_MM, _BEFORE_ROWS_MM = 5.4, 5.6, 6.0, 1.5
 _RULE = "#B4B4B4"
+_MOST_CODE = 0.4
+"""Part of the width that a batch code of the grower's own may take."""
 _ROWS_KEPT = 4
 """So many batches are named at any rate."""
 
@@ -142,7 +144,7 @@ class _Template:
     def _caption(self, one: Measured) -> str:
         words, paper = self._words, self._job.choices.paper.name
         if one.scale:
-            drawn = words("templates.reduced", scale=one.scale, paper=paper)
+            drawn = words("templates.reduced", scale=phrases.scale(one.scale, words), paper=paper)
         else:
             drawn = words("templates.enlarged", n=round(one.factor)) if one.factor > 1 else words("templates.full_size")
         return "  ·  ".join((drawn, words(f"templates.measures_{self._job.units}")))
@@ -190,9 +192,10 @@ class _Template:
         """Map code, variety and crop, what goes in every cell, batch code."""
         frame, sowing = self._frame, batch.sowing
         base = top + (_ROW_MM + cap_height_mm("regular", _TEXT_PT)) / 2
-        code = self._job.codes[batch.index]
-        yield Text(frame.right_mm, base, code, "code", _TEXT_PT, anchor="end")
-        right = frame.right_mm - width_mm("00-000-0", "code", _TEXT_PT) - 4.0
+        code = fit(self._job.codes[batch.index], "code", frame.field_mm[0] * _MOST_CODE, _TEXT_PT, _LEAST_PT)
+        code_mm = width_mm(code.lines[0], code.face, code.size_pt)
+        yield Text(frame.right_mm, base, code.lines[0], code.face, code.size_pt, anchor="end")
+        right = frame.right_mm - max(width_mm("00-000-0", "code", _TEXT_PT) + 4.0, code_mm + 1.5)
         in_cell_mm = frame.field_mm[0] * 0.25
         parts = (
             (sowing.code, "bold", frame.left_mm, 12.0),
@@ -210,7 +213,7 @@ class _Template:
 
     def _foot(self, number: int, pages: int, one: Measured) -> Iterator[Mark]:
         words = self._words
-        scale = words("frame.scale", scale=one.scale or "1:1")
+        scale = words("frame.scale", scale=phrases.scale(one.scale or "1:1", words))
         page = words("frame.page", page=number, pages=pages)
         shown = Foot(scale, words("templates.how"), self._job.plan.title, page)
         yield from foot(self._frame, shown, words, self._job.units)
