@@ -6,6 +6,7 @@ import pytest
 
 from traysheets.base import limits
 from traysheets.base.errors import PlanError
+from traysheets.base.notices import Notice
 from traysheets.plan import source
 from traysheets.plan.read import plan_from_csv, plan_from_toml, read_plan
 from traysheets.plan.source import Source, decoded
@@ -119,6 +120,14 @@ def test_settings_stand_behind_a_toml_plan_as_behind_a_spreadsheet(tmp_path: Pat
     assert (read.title, read.grower) == ("Spring", "Millbrook Lane Growers")
     assert (read.sowings[0].tray.name, read.sowings[0].amount.number) == ("cell-72", 8)
     assert [bench.name for bench in read.benches] == ["sill"]
+
+
+def test_what_no_sowing_uses_is_told_where_it_stands(tmp_path: Path) -> None:
+    plan, settings = tmp_path / "plan.csv", tmp_path / "settings.toml"
+    plan.write_text("crop,variety,tray,cells,sow\nOnion,Amber Vault,pot-18,8,2027-03-06\n", encoding="utf-8")
+    settings.write_text('# what is grown\n[[crop]]\nname = "Oca"\n', encoding="utf-8")
+    notice = Notice("no sowing uses the crop 'Oca'", 2, file=str(settings))
+    assert read_plan(plan, settings).notices == (notice,)
 
 
 def test_font_files_that_are_missing_are_told_with_the_rest(tmp_path: Path) -> None:

@@ -34,7 +34,7 @@ def whole(job: Job) -> dict[str, Any]:
         totals(job.batches, [tray.kind for tray in job.trays]),
         plan_comparison(job.plan, job.batches),
         bench_weeks(trays, job.plan.benches).benches,
-        [Notice("too full", 12), Notice("odd")],
+        [Notice("too full", 12), Notice("of the settings", 3, file="settings.toml"), Notice("odd")],
     )
     read: dict[str, Any] = json.loads(json_bytes(facts))
     return read
@@ -51,7 +51,11 @@ def test_the_keys_are_those_that_programs_rely_on() -> None:
     assert list(facts["totals"]) == ["trays", "cells", "seeds", "seed_grams", "mix_litres", "bench_m2", "minutes"]
     assert list(facts["compare"]) == ["tray", "trays", "cells", "bench_m2", "minutes"]
     assert [list(bench) for bench in facts["benches"]] == [["name", "holds", "peak_trays", "peak_week"]]
-    assert facts["warnings"] == [{"line": 12, "text": "too full"}, {"line": None, "text": "odd"}]
+    assert facts["warnings"] == [
+        {"line": 12, "text": "too full"},
+        {"line": None, "text": "of the settings"},
+        {"line": None, "text": "odd"},
+    ]
 
 
 def test_the_facts_of_a_clump() -> None:

@@ -15,19 +15,19 @@ _FAR_FROM_SEASON_YEARS = 1
 def remarks(plan: Plan, lists: Mapping[str, list[Answers]]) -> Iterator[Notice]:
     """A notice for everything odd, in the order: settings that nothing uses, then the sowings."""
     used = {sowing.tray.name for sowing in plan.sowings} | ({plan.compare.name} if plan.compare else set())
-    yield from _unused(plan, "tray", lists["tray"], used)
-    yield from _unused(plan, "crop", lists["crop"], {sowing.crop.name for sowing in plan.sowings})
+    yield from _unused("tray", lists["tray"], used)
+    yield from _unused("crop", lists["crop"], {sowing.crop.name for sowing in plan.sowings})
     yield from _copies(plan)
     yield from _places(plan)
     for sowing in plan.sowings:
         yield from _of_one(plan, sowing)
 
 
-def _unused(plan: Plan, kind: str, own: list[Answers], used: set[str]) -> Iterator[Notice]:
+def _unused(kind: str, own: list[Answers], used: set[str]) -> Iterator[Notice]:
     for answers in own:
         if answers.values["name"] not in used:
-            line = answers.table.line if answers.table.file == plan.file else None
-            yield Notice(f"no sowing uses the {kind} {shown(answers.values['name'])}", line)
+            text = f"no sowing uses the {kind} {shown(answers.values['name'])}"
+            yield Notice(text, answers.table.line, file=answers.table.file)
 
 
 def _copies(plan: Plan) -> Iterator[Notice]:

@@ -32,8 +32,13 @@ def plan_facts(
         "totals": _totals_facts(totals),
         "compare": _comparison_facts(compare) if compare else None,
         "benches": [_bench_facts(use) for use in benches],
-        "warnings": [{"line": notice.line, "text": notice.text} for notice in notices],
+        "warnings": [{"line": _line_in_plan(notice, job.plan.file), "text": notice.text} for notice in notices],
     }
+
+
+def _line_in_plan(notice: Notice, plan: str) -> int | None:
+    """Where in the plan file a notice comes from; a line of its settings is none of its lines."""
+    return notice.line if notice.file in (None, plan) else None
 
 
 def sowing_facts(job: Job, batch: Batch) -> Plain:
