@@ -31,7 +31,10 @@ _TOGETHER = str.maketrans({" ": "\N{NO-BREAK SPACE}", "-": "\N{NON-BREAKING HYPH
 
 
 def overview_pages(job: Job) -> Iterator[Page]:
-    """The figures, the comparison and the benches; then the timeline, on the same page where all of it has room."""
+    """The figures, the comparison and the benches; then the timeline, on the same page where all of it has room.
+
+    Something is sown on the chosen days.
+    """
     frame, words = list_frame(job), job.words
     grown, room = growth(frame), frame.field_mm[1]
     whole = totals(job.batches, [tray.kind for tray in job.trays])
@@ -50,9 +53,7 @@ def _lines(job: Job) -> Iterator[str]:
     if job.plan.grower:
         yield job.plan.grower
     days = [batch.sow for batch in job.batches]
-    if not days:
-        yield job.words("lists.nothing")
-    elif min(days) == max(days):
+    if min(days) == max(days):
         yield job.words("overview.sown_on", day=job.words.day(days[0]))
     else:
         yield job.words("overview.sown", first=job.words.short_day(min(days)), last=job.words.short_day(max(days)))
@@ -184,7 +185,7 @@ def _tile_row(shown: tuple[Tile, ...], at: list[Column], grown: float) -> Strip:
 
 def _comparison(job: Job, frame: Frame, grown: float, whole: Totals, room_mm: float) -> Iterator[Strip]:
     tray = job.plan.compare
-    if tray and whole.trays:
+    if tray:
         head = section_head(frame, grown, job.words("overview.compare"))
         other = compare(job.batches, tray, job.plan.pace)
         yield head

@@ -57,14 +57,11 @@ class Timeline:
         self._style = _Style(growth, WHITE if grey else BAR_FILL, WHITE if grey else _THIN_FILL)
         self._batches = sorted(job.batches, key=lambda batch: (batch.sow, batch.index))
         chart = self._columns["chart"]
-        last = max((_last_day(batch) for batch in self._batches), default=date.min)
-        first = self._batches[0].sow if self._batches else date.min
-        self._scale = scale_over(first, last, chart.left_mm, chart.width_mm - _REACH_MM * growth)
+        last = max(map(_last_day, self._batches))
+        self._scale = scale_over(self._batches[0].sow, last, chart.left_mm, chart.width_mm - _REACH_MM * growth)
 
     def strips(self) -> Iterator[Strip]:
         """The head with the scale, then the sowings of each day."""
-        if not self._batches:
-            return
         head = Strip(_LEGEND_MM * self._growth + scale_head_mm(self._growth), self._head)
         yield Strip(head.height_mm, self._head, 1, head)
         minutes = minutes_by_day(self._batches)
