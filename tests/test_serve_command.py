@@ -1,6 +1,8 @@
 """`traysheets serve` from outside: what it prints, how it is stopped, what it says when it cannot serve."""
 
+import errno
 import http.client
+import os
 import re
 import signal
 import socket
@@ -12,6 +14,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
+from typing import NoReturn
 from urllib.parse import urlencode
 
 import numpy
@@ -220,6 +223,16 @@ def test_addresses_can_be_opened() -> None:
     assert address("2001:db8::2", 8000) == "http://[2001:db8::2]:8000"
     assert address("bench.example", 80) == "http://bench.example:80"
     assert re.fullmatch(r"http://\d+\.\d+\.\d+\.\d+:8000", address("0.0.0.0", 8000))
+
+
+def test_without_a_network_the_address_is_that_of_this_computer_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Unplugged(socket.socket):
+        def connect(self, address: object) -> NoReturn:
+            raise OSError(errno.ENETUNREACH, os.strerror(errno.ENETUNREACH))
+
+    monkeypatch.setattr(socket, "socket", Unplugged)
+    assert address("0.0.0.0", 8000) == "http://127.0.0.1:8000"
+    assert address("::", 8000) == "http://[::1]:8000"
 
 
 def test_a_book_with_a_damaged_page_is_not_served(plan: Path) -> None:
