@@ -69,7 +69,7 @@ def test_weeks_run_over_the_year_end() -> None:
 def test_the_peak_is_the_first_fullest_week() -> None:
     found = bench_weeks(standings(2) + standings(2, late=1) + standings(1, late=3), [bench()])
     assert found.trays == (2, 4, 4, 5, 3, 1, 1)
-    assert (found.capacity, found.peak_trays, found.peak_week) == (4, 5, date(2027, 3, 22))
+    assert (found.benches[0].holds, found.peak_trays, found.peak_week) == (4, 5, date(2027, 3, 22))
     assert found.benches[0].over == (0, 0, 0, 1, 0, 0, 0)
     (notice,) = bench_notices(found)
     assert notice.text == (
@@ -98,7 +98,7 @@ def test_full_is_not_too_full() -> None:
 def test_benches_fill_in_the_order_of_the_plan() -> None:
     found = bench_weeks(standings(10, weeks=0), [bench("left"), bench("right"), bench("spare")])
     assert seen(found) == {"left": (4,), "right": (4,), "spare": (2,)}
-    assert found.capacity == 12
+    assert [use.holds for use in found.benches] == [4, 4, 4]
 
 
 def test_a_place_that_is_a_bench_keeps_its_own_trays() -> None:
@@ -153,7 +153,7 @@ def test_a_bench_smaller_than_a_tray_is_told_of() -> None:
 
 def test_without_trays_or_benches_there_is_nothing_to_say() -> None:
     empty = bench_weeks([], [bench()])
-    assert (empty.mondays, empty.peak_trays, empty.peak_week, empty.capacity) == ((), 0, None, 0)
+    assert (empty.mondays, empty.peak_trays, empty.peak_week, empty.benches[0].holds) == ((), 0, None, 0)
     assert bench_notices(empty) == ()
     assert bench_weeks(standings(3), []).peak_trays == 3
 

@@ -71,12 +71,12 @@ def _settings(document: Document) -> list[tuple[str, Mapping[str, Any]]]:
     """All tables but the sowings, as (section, values); the title is made to stand, as it may be the file's name."""
     tables: list[tuple[str, Mapping[str, Any]]] = []
     for name in NAMES:
-        found = document.tables(name)
+        found = [] if name == "sowing" else document.tables(name)
         if name == "plan":
             tables.append((name, {"title": Path(document.file).stem} | _merged(found)))
-        elif name in LISTS and name != "sowing":
+        elif name in LISTS:
             tables.extend((name, table.values) for table in found)
-        elif found and name != "sowing":
+        elif found:
             tables.append((name, _merged(found)))
     return tables
 

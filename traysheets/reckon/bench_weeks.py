@@ -59,7 +59,7 @@ class BenchUse:
 
 @dataclass(frozen=True, slots=True)
 class BenchWeeks:
-    """Weeks of the plan by their Mondays, all trays that stand in each, and each bench. Capacity is of all benches.
+    """Weeks of the plan by their Mondays, all trays that stand in each, and each bench.
 
     `peak_m2` is the most that trays take at once.
     """
@@ -68,11 +68,6 @@ class BenchWeeks:
     trays: tuple[int, ...]
     benches: tuple[BenchUse, ...]
     peak_m2: float = 0.0
-
-    @property
-    def capacity(self) -> int:
-        """Trays that all benches hold together, each counted in the kind that most of its trays are."""
-        return sum(use.holds for use in self.benches)
 
     @property
     def peak_trays(self) -> int:
@@ -195,9 +190,9 @@ def bench_weeks(standings: Sequence[Standing], benches: Sequence[Bench]) -> Benc
     uses: dict[Bench, BenchUse] = {}
     for group, trays in _groups(standings, benches):
         kind = _main_kind(trays) or _main_kind(standings)
+        mixed = len({one.kind for one in trays}) > 1
         spread = [_spread(kinds, group) for kinds in _kinds_by_week(trays, mondays)]
         for at, bench in enumerate(group):
-            mixed = len({one.kind for one in trays}) > 1
             uses[bench] = _use(bench, kind, mixed, [week[at] for week in spread], mondays)
     everything = _kinds_by_week(standings, mondays)
     return BenchWeeks(

@@ -122,18 +122,13 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """The germination that a lot has shown, with its interval (95 %), over so many batches of so many seeds in all.
-
-    `least` and `most` are those of single batches: far apart, they say that something else than the seed was at work.
-    """
+    """The germination that a lot has shown, with its interval (95 %), over so many batches of so many seeds in all."""
 
     germination: float
     low: float
     high: float
     batches: int
     seeds: int
-    least: float
-    most: float
 
     @property
     def origin(self) -> str:
@@ -159,7 +154,6 @@ def seen(counts: Sequence[Count]) -> Seen | None:
     if not counts:
         return None
     deviations = NormalDist().inv_cdf((1 + RANGE) / 2)
-    shares = [count.germination for count in counts]
     pooled = _pooled(counts)
     likeliest = pooled[0].germination if len(pooled) == 1 else _falls_to(0.0, pooled, 0.0, 1.0)
     return Seen(
@@ -168,8 +162,6 @@ def seen(counts: Sequence[Count]) -> Seen | None:
         high=_falls_to(-deviations, pooled, likeliest, 1.0),
         batches=len(counts),
         seeds=sum(count.places * count.seeds for count in counts),
-        least=min(shares),
-        most=max(shares),
     )
 
 

@@ -34,7 +34,6 @@ class Tray:
     shape: str = "square"
     origin: str = ""
     volume_origin: str = ""
-    note: str = ""
     built_in: bool = True
     family: str = ""
 
@@ -109,7 +108,6 @@ def _tray(row: dict[str, str]) -> Tray:
         shape=row["shape"],
         origin=row["origin"],
         volume_origin=row["volume_origin"],
-        note=row["note"],
         family=row["family"],
     )
 
