@@ -22,7 +22,7 @@ from traysheets.book_report import (
     write_note,
 )
 from traysheets.cli import options
-from traysheets.cli.console import say, show, table, tells_problems
+from traysheets.cli.console import hand_over, say, show, table, tells_problems
 
 BOOK = click.argument("book", type=options.FILE)
 FORCE = click.option("--force", is_flag=True, help="Replace a file that is there already.")
@@ -112,7 +112,7 @@ def note_command(book: Path, code: str, kind: str, day: date | None, **other: An
 def export_command(book: Path, as_json: bool, output: Path | None, force: bool) -> None:
     """Give all of BOOK as CSV, a row an entry, or as JSON."""
     if output is None:
-        click.echo(exported(book, as_json=as_json), nl=False)
+        hand_over(exported(book, as_json=as_json))
         return
     write_export(book, output, as_json=as_json, force=force)
     say(f"Wrote {output}.")

@@ -1,6 +1,5 @@
 """`traysheets check`: what a plan takes, as a table for people or as JSON for programs. Writes nothing."""
 
-import json
 from datetime import date
 from pathlib import Path
 
@@ -8,7 +7,7 @@ import click
 
 from traysheets.base.collecting import collect_seldom
 from traysheets.cli import options
-from traysheets.cli.console import show, table, tells_problems, warn
+from traysheets.cli.console import show, show_json, table, tells_problems, warn
 from traysheets.pipeline.checking import Checked, check_to_print
 from traysheets.pipeline.options import Options
 
@@ -33,7 +32,7 @@ def command(
     collect_seldom()
     checked = check_to_print(Options(plan=plan, settings=settings, book=book, days=days), today=date.today())
     if as_json:
-        show(json.dumps(checked.facts, indent=1, ensure_ascii=False))
+        show_json(checked.facts)
         return
     if not quiet:
         show(report(checked))

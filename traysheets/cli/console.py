@@ -1,5 +1,6 @@
 """What the commands say and how: results to stdout, messages to stderr, colour only on a terminal."""
 
+import json
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -11,7 +12,7 @@ import click
 
 from traysheets.base.errors import TraysheetsError
 from traysheets.base.notices import Notice
-from traysheets.cli.harmless import harmless
+from traysheets.cli.harmless import harmless, harmless_json
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -28,6 +29,19 @@ def say(message: str, **style: bool | str) -> None:
 def show(result: str) -> None:
     """A result to stdout."""
     click.echo(harmless(result))
+
+
+def show_json(value: object, indent: int = 1) -> None:
+    """A result to stdout as JSON, for people and programs alike."""
+    click.echo(harmless_json(json.dumps(value, indent=indent, ensure_ascii=False)))
+
+
+def hand_over(data: bytes) -> None:
+    """Data in UTF-8 to stdout: to the byte into a pipe or a file; on a terminal as text, in which nothing steers it."""
+    if sys.stdout.isatty():
+        click.echo(harmless(data.decode("utf-8-sig").replace("\r\n", "\n")), nl=False)
+    else:
+        click.echo(data, nl=False)
 
 
 def warn(notices: Iterable[Notice], file: str) -> None:

@@ -1,13 +1,12 @@
 """`traysheets verify FILE...`: read finished sheets back, and say whether they are whole, to scale and scannable."""
 
-import json
 from pathlib import Path
 
 import click
 
 from traysheets.base.errors import FileError, Problem
 from traysheets.cli import options
-from traysheets.cli.console import FAILED, progress, say, show, tells_problems
+from traysheets.cli.console import FAILED, progress, say, show, show_json, tells_problems
 from traysheets.verify.order import MOST_NAMED
 from traysheets.verify.report import Part, Report
 from traysheets.verify.verify import verify
@@ -34,7 +33,7 @@ def command(files: tuple[Path, ...], codes: bool, as_json: bool, quiet: bool) ->
                 unread += error.problems
     if as_json:
         told = {"files": [report.facts for report in reports], "unread": [str(problem) for problem in unread]}
-        show(json.dumps(told, indent=1, ensure_ascii=False))
+        show_json(told)
     else:
         for report in reports:
             tell_report(report, codes=codes, quiet=quiet)
