@@ -7,13 +7,14 @@ tray of two hundred cells is ten rows.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import accumulate, combinations, groupby, pairwise
+from itertools import accumulate, combinations, pairwise
 from operator import itemgetter
 from typing import NamedTuple, TypeAlias
 from weakref import WeakKeyDictionary
 
 from traysheets.page.marks import Clip, Mark, Page, Place, Stamp, Text
 from traysheets.page.reach import Box, around, boxes, turned
+from traysheets.page.rows import Looked, Row, in_rows, stamps_of
 
 OVERLAP_MM = 0.02
 """Boxes of letters that meet by no more than this do not count as overlapping."""
@@ -22,14 +23,8 @@ _FEW = 4
 """So many pieces are compared each with each; more go under the cutter."""
 
 
-_Piece: TypeAlias = tuple[float, float, float, float, "Text | Place | _Row", int]
-"""What must not be run into: its box, what it is, and the rank of its mark. A stamp stands for all in it."""
-
-
-class _Row(NamedTuple):
-    """Placings of one stamp side by side, as a tray has cells: none meets the next."""
-
-    pieces: list[_Piece]
+_Piece: TypeAlias = tuple[float, float, float, float, Text | Place | Row, int]
+"""What must not be run into: its box, what it is, and the rank of its mark. A stamp or a row stands for all in it."""
 
 
 class _Inside(NamedTuple):
@@ -50,7 +45,8 @@ def overlaps(page: Page) -> list[tuple[str, str]]:
     stamps: dict[Stamp, None] = {}
     _gather(page.marks, stamps)
     placed = (pair for stamp in stamps for pair in _meeting(_opened_once(stamp).pieces))
-    return [*meeting(page.marks, boxes(page.marks)), *placed]
+    looked = in_rows(page.marks)
+    return [*meeting(looked, boxes(looked)), *placed]
 
 
 def _gather(marks: Iterable[Mark], stamps: dict[Stamp, None]) -> None:
@@ -63,7 +59,7 @@ def _gather(marks: Iterable[Mark], stamps: dict[Stamp, None]) -> None:
             _gather(mark.stamp.marks, stamps)
 
 
-def meeting(marks: Sequence[Mark], reach: Sequence[Box], stamp: Stamp | None = None) -> list[tuple[str, str]]:
+def meeting(marks: Sequence[Looked], reach: Sequence[Box], stamp: Stamp | None = None) -> list[tuple[str, str]]:
     """The pairs of texts that meet among marks, in their order, given how far each mark reaches.
 
     What meets inside of a stamp that is placed is not told: for that give the stamp and its marks.
@@ -75,34 +71,15 @@ def meeting(marks: Sequence[Mark], reach: Sequence[Box], stamp: Stamp | None = N
 
 
 def _meeting(pieces: list[_Piece]) -> list[tuple[str, str]]:
-    pairs = [pair for group in _groups(_in_rows(pieces)) for pair in _pairs_in(group)]
+    pairs = [pair for group in _groups(pieces) for pair in _pairs_in(group)]
     pairs.sort(key=lambda pair: (pair[0][5], pair[1][5], pair[0][1], pair[0][0]))
     return [(_words(one), _words(other)) for one, other in pairs]
-
-
-def _in_rows(pieces: list[_Piece]) -> list[_Piece]:
-    """The pieces, those that follow each other as a row made one."""
-    found: list[_Piece] = []
-    for _, group in groupby(pieces, _row_of):
-        row = list(group)
-        if len(row) > _FEW and all(last[2] - next[0] <= OVERLAP_MM for last, next in pairwise(row)):
-            left, top, _, _, _, rank = row[0]
-            found.append((left, top, *row[-1][2:4], _Row(row), rank))
-        else:
-            found += row
-    return found
-
-
-def _row_of(piece: _Piece) -> tuple[int, float]:
-    """What is the same for neighbours in a row: the stamp and the height. A text is in none."""
-    what = piece[4]
-    return id(what.stamp if isinstance(what, Place) else what), piece[1]
 
 
 def _words(piece: _Piece) -> str:
     """What a piece that is whole says."""
     what = piece[4]
-    assert not isinstance(what, _Row)
+    assert not isinstance(what, Row)
     return what.text if isinstance(what, Text) else what.stamp.reads
 
 
@@ -113,9 +90,9 @@ def _area(piece: _Piece) -> float:
     return 0.0 if whole else (right - left) * (bottom - top)
 
 
-def _pieces(marks: Sequence[Mark], reach: Sequence[Box]) -> list[_Piece]:
+def _pieces(marks: Sequence[Looked], reach: Sequence[Box]) -> list[_Piece]:
     """The texts of marks that leave ink, and the stamps that have any."""
-    hulls = {stamp: _hull(stamp) for stamp in {mark.stamp: None for mark in marks if isinstance(mark, Place)}}
+    hulls = {stamp: _hull(stamp) for stamp in stamps_of(marks)}
     pieces: list[_Piece] = []
     for rank, (mark, (left, top, right, bottom)) in enumerate(zip(marks, reach, strict=True)):
         if isinstance(mark, Text):
@@ -123,17 +100,28 @@ def _pieces(marks: Sequence[Mark], reach: Sequence[Box]) -> list[_Piece]:
                 pieces.append((left, top, right, bottom, mark, rank))
         elif isinstance(mark, Place):
             hull = hulls[mark.stamp]
-            if hull and mark.turns:
+            if hull:
                 pieces.append((*turned(hull, mark), mark, rank))
-            elif hull:
-                pieces.append((left + hull[0], top + hull[1], left + hull[2], top + hull[3], mark, rank))
+        elif isinstance(mark, Row):
+            hull = hulls[mark.places[0].stamp]
+            if hull:
+                pieces += _in_row(mark, hull, rank)
         elif isinstance(mark, Clip):
             pieces += ((*piece[:5], rank) for piece in _in_clip(mark))
     return pieces
 
 
+def _in_row(row: Row, hull: Box, rank: int) -> Iterable[_Piece]:
+    """A row of stamps whose ink stands clear of the next as one piece; else each of its stamps."""
+    if hull[2] - hull[0] - row.least_step_mm > OVERLAP_MM:
+        return [(*turned(hull, place), place, rank) for place in row.places]
+    left, top, _, bottom = turned(hull, row.places[0])
+    _, _, right, _ = turned(hull, row.places[-1])
+    return [(left, top, right, bottom, row, rank)]
+
+
 def _in_clip(clip: Clip) -> list[_Piece]:
-    lettered = [mark for mark in clip.marks if isinstance(mark, Text | Place | Clip)]
+    lettered = in_rows(mark for mark in clip.marks if isinstance(mark, Text | Place | Clip))
     return _pieces(lettered, boxes(lettered)) if lettered else []
 
 
@@ -144,7 +132,8 @@ def _hull(stamp: Stamp) -> Box | None:
 
 def _opened_once(stamp: Stamp) -> _Inside:
     if stamp not in _inside:
-        _inside[stamp] = _Inside(pieces := _pieces(stamp.marks, boxes(stamp.marks)), around(pieces))
+        looked = in_rows(stamp.marks)
+        _inside[stamp] = _Inside(pieces := _pieces(looked, boxes(looked)), around(pieces))
     return _inside[stamp]
 
 
@@ -222,18 +211,32 @@ def _meet(one: Box | _Piece, other: Box | _Piece) -> bool:
     )
 
 
-def _opened(piece: _Piece, window: Box | _Piece) -> Iterator[_Piece]:
+def _opened(piece: _Piece, window: Box | _Piece) -> Iterable[_Piece]:
     """What is in a row or a placed stamp, as it lies on the page, and as far as it meets a window."""
-    place, rank = piece[4:]
-    if isinstance(place, _Row):
-        yield from (inner for inner in place.pieces if _meet(inner, window))
-        return
-    assert isinstance(place, Place)
+    what, rank = piece[4:]
+    if isinstance(what, Place):
+        return _in_stamp(what, window, rank)
+    return [one for one in _apart(piece) if _meet(one, window)]
+
+
+def _apart(piece: _Piece) -> list[_Piece]:
+    """The stamps of a row, each a piece of its own; anything else as it is."""
+    row, rank = piece[4:]
+    if not isinstance(row, Row):
+        return [piece]
+    hull = _hull(row.places[0].stamp)
+    return [(*turned(hull, place), place, rank) for place in row.places] if hull else []
+
+
+def _in_stamp(place: Place, window: Box | _Piece, rank: int) -> Iterator[_Piece]:
+    """What is in a placed stamp and meets a window, its rows one by one: turned with it, they are none."""
     inside = _opened_once(place.stamp).pieces
     if not place.turns:
         x, y = place.x_mm, place.y_mm
         near = window[0] - x, window[1] - y, window[2] - x, window[3] - y
-        inside = [inner for inner in inside if _meet(inner, near)]
+        inside = [one for inner in inside if _meet(inner, near) for one in _apart(inner) if _meet(one, near)]
+    else:
+        inside = [one for inner in inside for one in _apart(inner)]
     for left, top, right, bottom, what, _ in inside:
         inner = _placed(what, place) if isinstance(what, Place) else what
         yield *turned((left, top, right, bottom), place), inner, rank

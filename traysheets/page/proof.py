@@ -17,7 +17,8 @@ from traysheets.page.lettering import SLACK_MM, missing, named
 from traysheets.page.marks import Circle, Clip, Colour, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 from traysheets.page.overlapping import meeting, overlaps
 from traysheets.page.qr_proof import broken
-from traysheets.page.reach import ANCHORS, Box, boxes, plain_extent
+from traysheets.page.reach import ANCHORS, Box, box, boxes, plain_extent
+from traysheets.page.rows import Looked, in_rows, one_by_one, stamps_of
 
 __all__ = ["BLEED_MM", "overlaps", "prove"]
 
@@ -52,20 +53,21 @@ def prove(page: Page, where: str = "") -> None:
 
 def _problems(marks: Sequence[Mark], inside: Box, where: str, stamp: Stamp | None = None) -> list[Problem]:
     """What is wrong with marks that must stay inside a box: one by one, within them, and if nothing is, together."""
-    wrong = [(mark, fault) for mark in marks if type(mark) is not Place and (fault := _WRONG[type(mark)](mark))]
+    looked = in_rows(marks)
+    wrong = [(mark, fault) for mark in looked if type(mark) in _WRONG and (fault := _WRONG[type(mark)](mark))]
     found = [Problem(f"{where}: {_name(mark)} {fault}") for mark, fault in wrong]
-    sound = [mark for mark in marks if all(mark is not it for it, _ in wrong)] if wrong else marks
+    sound = [mark for mark in looked if all(mark is not it for it, _ in wrong)] if wrong else looked
     reach = boxes(sound)
     found += [*_outside(sound, reach, inside, where), *_within(sound, where)]
-    return found or [Problem(f"{where}: '{one}' runs into '{other}'") for one, other in meeting(marks, reach, stamp)]
+    return found or [Problem(f"{where}: '{one}' runs into '{other}'") for one, other in meeting(looked, reach, stamp)]
 
 
-def _within(marks: Iterable[Mark], where: str) -> Iterator[Problem]:
+def _within(marks: Iterable[Looked], where: str) -> Iterator[Problem]:
     """What is wrong in clips, which cut off what reaches over their edge, and in stamps, each looked at once."""
     for mark in marks:
         if type(mark) is Clip:
             yield from _problems(mark.marks, _ANYWHERE, where)
-    for stamp in {mark.stamp: None for mark in marks if type(mark) is Place}:
+    for stamp in stamps_of(marks):
         if stamp not in _proved:
             yield from _stamp_problems(stamp, f"{where}, {stamp.name}")
 
@@ -83,12 +85,13 @@ def _stamp_problems(stamp: Stamp, where: str) -> list[Problem]:
     return found
 
 
-def _outside(marks: Sequence[Mark], reach: Sequence[Box], inside: Box, where: str) -> Iterator[Problem]:
+def _outside(marks: Sequence[Looked], reach: Sequence[Box], inside: Box, where: str) -> Iterator[Problem]:
     """Marks that reach outside a box. A place or size that is no number is never inside."""
     if not marks or _all_inside(reach, inside):
         return
     left, top, right, bottom = inside
-    for mark, it in zip(marks, reach, strict=True):
+    for mark in one_by_one(marks):
+        it = box(mark)
         if not (it[0] >= left and it[1] >= top and it[2] <= right and it[3] <= bottom):
             edges, limits = (" to ".join(f"({x:.2f}, {y:.2f})" for x, y in (b[:2], b[2:])) for b in (it, inside))
             yield Problem(f"{where}: {_name(mark)} reaches over {edges} mm, outside {limits} mm")
@@ -149,7 +152,7 @@ _COLOURS: dict[type, Callable[[Any], tuple[Colour | None, ...]]] = {
 }
 
 
-def _name(mark: Mark) -> str:
+def _name(mark: Looked) -> str:
     """A mark in words, for messages."""
     if isinstance(mark, Text):
         return f"the text '{mark.text}'"

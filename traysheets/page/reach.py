@@ -7,6 +7,7 @@ from typing import Any, TypeAlias, cast
 
 from traysheets.page.lettering import ink_mm, is_plain, width_mm
 from traysheets.page.marks import Circle, Clip, Line, Link, Mark, Path, Place, Rect, Text
+from traysheets.page.rows import Looked, Row
 
 Box: TypeAlias = tuple[float, float, float, float]
 """Left, top, right and bottom edge, in mm from the top left corner."""
@@ -21,8 +22,8 @@ def box(mark: Mark) -> Box:
     return reach
 
 
-def boxes(marks: Iterable[Mark]) -> list[Box]:
-    """The boxes of marks, one for each."""
+def boxes(marks: Iterable[Looked]) -> list[Box]:
+    """The boxes of marks or rows of them, one for each."""
     return [_REACH[type(mark)](mark) for mark in marks]
 
 
@@ -126,6 +127,13 @@ def _place(mark: Place) -> Box:
     return turned((0.0, 0.0, mark.stamp.width_mm, mark.stamp.height_mm), mark)
 
 
+def _row(mark: Row) -> Box:
+    """From the left of the first to the right of the last, all of one size."""
+    left, top, _, _ = _place(mark.places[0])
+    _, _, right, bottom = _place(mark.places[-1])
+    return left, top, right, bottom
+
+
 _REACH: dict[type, Callable[[Any], Box]] = {
     Rect: _rect,
     Line: _line,
@@ -135,4 +143,5 @@ _REACH: dict[type, Callable[[Any], Box]] = {
     Clip: _plain,
     Link: _plain,
     Place: _place,
+    Row: _row,
 }
