@@ -3,6 +3,7 @@
 import io
 import json
 import random
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -140,6 +141,12 @@ def test_sticks_drawn_at_another_scale_are_told_though_they_have_no_bar(
     assert scaling
     assert all(it.text.startswith(text) for it in scaling)
     assert report.answer(Part.SCALE) is False
+
+
+def test_a_code_that_stands_on_many_sticks_of_a_page_is_told_of_once(looked: Callable[[bytes], Report]) -> None:
+    report = looked(changed(sticks(), partial(scaled, share=0.6, page_too=False)))
+    assert max(Counter(code.text for code in report.codes if code.page == 1).values()) > 1
+    assert max(Counter(report.findings).values()) == 1
 
 
 def test_pages_turned_cropped_or_measured_otherwise_are_told(looked: Callable[[bytes], Report]) -> None:

@@ -56,10 +56,14 @@ class Report:
     unchecked: list[str] = field(default_factory=list)
     as_written: bool = False
     known: set[Part] = field(default_factory=set)
+    _taken_up: set[Finding] = field(default_factory=set)
 
     def add(self, findings: Iterable[Finding]) -> None:
-        """Take findings up, like ones once a page."""
-        self.findings += [finding for finding in findings if finding not in self.findings]
+        """Take findings up, like ones once a page, as the codes of a run of sticks give."""
+        for finding in findings:
+            if finding not in self._taken_up:
+                self._taken_up.add(finding)
+                self.findings.append(finding)
 
     @property
     def is_good(self) -> bool:
