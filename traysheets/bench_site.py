@@ -1,11 +1,11 @@
 """What the phones are shown of a plan: its trays drawn as the sheets have them, beside what the book keeps.
 
 A drawing is given only for what is printed as the plan now has it: a plan that was edited since would show other cells
-than the sticks say. The plan is read again when its file or the book's codes change.
+than the sticks say. The plan is read again when its file changes, or the codes that the book gives it do.
 """
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime
@@ -69,6 +69,7 @@ class PlanDrawings:
         self._stamp = self._files()
         self._job = check(options, today()).job
         self._drawn: dict[str, _DrawnPlan] = {}
+        self._missed: set[str] = set()
 
     @property
     def title(self) -> str:
@@ -83,13 +84,13 @@ class PlanDrawings:
     def batch(self, batch: Kept, language: str) -> Drawn | None:
         """Where a printed batch stands and its figures; None when the plan has it no more, or otherwise."""
         with self._lock:
-            self._read_again()
+            self._read_again([batch])
             return self._in(language).batch(batch.code) if self._as_printed(batch) else None
 
     def tray(self, number: int, batches: Sequence[Kept], language: str) -> Drawn | None:
         """A tray from above with these batches; None when the plan has others in it."""
         with self._lock:
-            self._read_again()
+            self._read_again(batches)
             drawn = self._in(language)
             same = drawn.batches_in(number) == {batch.code for batch in batches}
             return drawn.tray(number) if same and all(map(self._as_printed, batches)) else None
@@ -104,14 +105,24 @@ class PlanDrawings:
             self._drawn[language] = _DrawnPlan(replace(self._job, words=words_for(language), noted={}))
         return self._drawn[language]
 
-    def _read_again(self) -> None:
-        """Take the plan as its file is now; as it was before while the file has problems."""
-        stamp = self._files()
-        if stamp != self._stamp:
-            self._stamp = stamp
-            with suppress(TraysheetsError):
-                self._job = check(self._options, self._today()).job
-                self._drawn = {}
+    def _read_again(self, asked: Iterable[Kept]) -> None:
+        """Take the plan as its file and its codes are now; as it was before while the file has problems."""
+        stamp, missed = self._files(), self._missing(asked)
+        if stamp == self._stamp and missed <= self._missed:
+            return
+        self._missed = missed if stamp != self._stamp else self._missed | missed
+        self._stamp = stamp
+        with suppress(TraysheetsError):
+            self._job = check(self._options, self._today()).job
+            self._drawn = {}
+
+    def _missing(self, asked: Iterable[Kept]) -> set[str]:
+        """Codes that batches were printed under from this plan, and that it had not when it was read.
+
+        Before it was printed another plan may have been, with the same book, and got the codes that this one had.
+        """
+        printed = {batch.code for batch in asked if batch.in_plan and batch.plan == self._options.plan.name}
+        return printed.difference(self._job.codes.values())
 
     def _files(self) -> tuple[object, ...]:
         files = (self._options.plan, self._options.settings)
