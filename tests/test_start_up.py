@@ -32,7 +32,9 @@ NEEDLESS = {
     "book show --help": DRAWS | SERVES | READS_PLANS | SHARES_OUT,
     "serve --help": DRAWS | SERVES | READS_PLANS | SHARES_OUT,
     "printer-check --help": SERVES | SHARES_OUT | {"jinja2", "icalendar"},
-    "make --help": SERVES,
+    "make --help": SERVES | {"jinja2", "icalendar"},
+    "make {sample} --only sticks --only maps --output {folder}/sheets --book {folder}/book.sqlite -q": SERVES
+    | {"jinja2", "icalendar"},
 }
 
 

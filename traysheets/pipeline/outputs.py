@@ -1,6 +1,7 @@
 """What can be made: each sheet and the records, as the files they are written to, with their writers.
 
-Here is which function draws what, and how its file is named. When files get written is `pipeline/making.py`.
+Here is which function draws what, and how its file is named. When files get written is `pipeline/making.py`. What
+writes calendars and HTML takes long to load, and is loaded where it is asked for.
 """
 
 from collections.abc import Callable, Iterator
@@ -8,9 +9,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
-from traysheets.export.calendar import write_calendar
 from traysheets.export.files import Writer, put
-from traysheets.export.html import record_files
 from traysheets.export.pdf import write_pdf
 from traysheets.export.tables import csv_bytes, json_bytes
 from traysheets.export.volumes import Volume, is_of, volumes
@@ -76,6 +75,8 @@ def output_files(
         for volume in volumes(pages, pages_per_file):
             yield volume.file(sheet.file), partial(write_pdf, _document(job, sheet, iter(volume.pages), volume))
     if name == "aftercare":
+        from traysheets.export.calendar import write_calendar
+
         yield "aftercare.ics", partial(write_calendar, aftercare_events(job), title=_title(job, sheet))
 
 
@@ -105,6 +106,8 @@ def _document(job: Job, sheet: Output, pages: Iterator[Page], volume: Volume | N
 
 def _record_files(checked: Checked, progress: Progress) -> Iterator[tuple[str, Writer]]:
     """The records of the chosen days and of all days printed before, so that the index leaves no printed batch out."""
+    from traysheets.export.html import record_files
+
     printed = frozenset(checked.job.batch(index).sow for index in checked.printed)
     job = replace(checked.job, choices=replace(checked.job.choices, also=printed))
     for path, writer in record_files(counted(record_pages(job), RECORDS, progress)):
