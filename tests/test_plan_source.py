@@ -130,6 +130,22 @@ def test_what_no_sowing_uses_is_told_where_it_stands(tmp_path: Path) -> None:
     assert read_plan(plan, settings).notices == (notice,)
 
 
+def test_a_line_of_another_file_is_told_with_its_name(tmp_path: Path) -> None:
+    plan, settings = tmp_path / "plan.toml", tmp_path / "settings.toml"
+    tray = '[[tray]]\nname = "half"\nrows = 3\ncolumns = 3\nouter = ["28 cm", "28 cm"]\ncell = "8 cm"\ndepth = "8 cm"\n'
+    bench = '[[bench]]\nname = "sill"\nlength = "1 m"\ndepth = "30 cm"\n'
+    plan.write_text(f"{tray}{bench}{GOOD}", encoding="utf-8")
+    settings.write_text(f'[defaults]\ngermination = "seen"\n{tray}{bench}', encoding="utf-8")
+    with pytest.raises(PlanError) as error:
+        read_plan(plan, settings)
+    lot = "name the lot of this sowing of 'Copper Bell', or give it a germination of its own"
+    assert str(error.value).replace(f"{tmp_path}/", "").split("\n") == [
+        f'plan.toml:15: germination "seen" is what a lot has shown; {lot} (line 2 of settings.toml has it)',
+        "settings.toml:4: name: a tray 'half' stands in line 1 of plan.toml already; give this one another name",
+        "settings.toml:11: a bench 'sill' stands in line 8 of plan.toml already; give this one another name",
+    ]
+
+
 def test_font_files_that_are_missing_are_told_with_the_rest(tmp_path: Path) -> None:
     (tmp_path / "there.ttf").write_bytes(b"")
     text = GOOD.replace("[plan]", '[plan]\nfonts = ["there.ttf",\n"none.ttf"]')

@@ -19,7 +19,7 @@ from traysheets.plan.remarks import remarks
 from traysheets.plan.sections import LISTS, NAMES, form_of, heading
 from traysheets.plan.size import TOO_MANY_SOWINGS, as_told, refuse_hopeless
 from traysheets.plan.sowings import Made, SowingMaker
-from traysheets.plan.tables import Document, Table
+from traysheets.plan.tables import Document, Table, told_line
 from traysheets.plan.texts import shown
 from traysheets.trade.trays import Tray
 
@@ -159,7 +159,8 @@ class _Assembly:
             bench = Bench(get("name"), get("length"), get("depth"), get("shelves", 1), table.line, table.file)
             first = benches.setdefault(bench.name.casefold(), bench)
             if first is not bench:
-                text = f"a bench {shown(bench.name)} stands in line {first.line} already; give this one another name"
+                line = told_line(first.line, first.file, table.file)
+                text = f"a bench {shown(bench.name)} stands in {line} already; give this one another name"
                 self._problems.append(answers.problem(text, "name"))
         return tuple(benches.values())
 

@@ -7,6 +7,7 @@ from typing import Any, Protocol, TypeVar
 
 from traysheets.base.errors import Problem
 from traysheets.plan.filling import Answers
+from traysheets.plan.tables import Table, told_line
 from traysheets.plan.texts import listed, meant, shown
 from traysheets.trade import stocks, trays
 from traysheets.trade.crops import Crop, Fact, Minimum, crop_names, find_crop
@@ -54,9 +55,9 @@ class Shelf:
         stock: Stock | None = self._once("stock", name, lambda: self._among(self.stocks, "stock", name))
         return stock
 
-    def crop(self, name: str) -> Crop | None:
+    def crop(self, name: str) -> Crop:
         """The crop of that name, the grower's own first. Raises ValueError with the nearest there is."""
-        crop: Crop | None = self._once("crop", name, lambda: self._crop(name))
+        crop: Crop = self._once("crop", name, lambda: self._crop(name))
         return crop
 
     def _crop(self, name: str) -> Crop:
@@ -109,12 +110,14 @@ def shelf(
     names = frozenset(str(answers.get("name")).casefold() for answers in own_crops if answers.get("name"))
     crop = partial(_crop, own=names)
     more_crops = _own(own_crops, "crop", lambda name: find_crop(name) is not None, crop, problems)
-    every: dict[str, dict[str, Any]] = {"tray": more_trays, "stock": more_stocks, "crop": more_crops}
+    may_be_broken: dict[str, dict[str, Any]] = {"tray": more_trays, "stock": more_stocks}
     return Shelf(
         built_in.trays | {name: tray for name, tray in more_trays.items() if tray},
         built_in.stocks | {name: stock for name, stock in more_stocks.items() if stock},
         {name.casefold(): crop for name, crop in more_crops.items() if crop},
-        frozenset((kind, name) for kind, made in every.items() for name, thing in made.items() if thing is None),
+        frozenset(
+            (kind, name) for kind, made in may_be_broken.items() for name, thing in made.items() if thing is None
+        ),
     )
 
 
@@ -126,7 +129,7 @@ def _own(
     problems: list[Problem],
 ) -> dict[str, Own | None]:
     """The grower's own of a kind by name; None for one that cannot be made."""
-    lines: dict[str, int] = {}
+    first: dict[str, Table] = {}
     made: dict[str, Own | None] = {}
     for answers in tables:
         thing = make(answers, problems)
@@ -138,11 +141,12 @@ def _own(
         if is_built_in(name):
             text = f"name: there is a built-in {kind} {shown(name)}; give yours another name"
             problems.append(answers.problem(text, "name"))
-        elif line := lines.get(name.casefold()):
-            text = f"name: a {kind} {shown(name)} stands in line {line} already; give this one another name"
+        elif other := first.get(name.casefold()):
+            line = told_line(other.line, other.file, answers.table.file)
+            text = f"name: a {kind} {shown(name)} stands in {line} already; give this one another name"
             problems.append(answers.problem(text, "name"))
         else:
-            lines[name.casefold()] = answers.table.line
+            first[name.casefold()] = answers.table
             made[name] = thing
     return made
 

@@ -9,6 +9,7 @@ from traysheets.plan.model import Amount, Method, Pin, Repeat, Sowing, Wanted
 from traysheets.plan.own import Shelf, found
 from traysheets.plan.pins import parse_pin
 from traysheets.plan.quantities import SEEN
+from traysheets.plan.tables import told_line
 from traysheets.plan.texts import listed
 from traysheets.trade.crops import Crop
 from traysheets.trade.trays import Tray
@@ -91,9 +92,10 @@ class SowingMaker:
         if answers.own("germination"):
             self._complain(answers, text, "germination")
             return
-        line = answers.problem("", "germination").line
+        default = answers.problem("", "germination")
+        line = told_line(default.line, default.file, answers.table.file)
         of = f" of '{answers.get('variety')}'" if answers.get("variety") else ""
-        self._complain(answers, f"{text} of this sowing{of}, or give it a germination of its own (line {line} has it)")
+        self._complain(answers, f"{text} of this sowing{of}, or give it a germination of its own ({line} has it)")
 
     def _method(self, answers: Answers, crop: Crop | None) -> Method | None:
         if "method" in answers.bad:

@@ -9,6 +9,11 @@ from traysheets.base.notices import Notice
 from traysheets.plan.lines import KeyPath
 
 
+def told_line(line: int | None, file: str | None, here: str) -> str:
+    """A line as a complaint in the file `here` names it: `line 5`, or `line 5 of settings.toml` of another file."""
+    return f"line {line}" if file == here else f"line {line} of {file}"
+
+
 @dataclass(frozen=True, slots=True)
 class Table:
     """One table of the plan: its values as they were read, and where each stands.
