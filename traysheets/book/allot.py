@@ -74,7 +74,7 @@ def _refuse_taken(wanted: Sequence[Wanted], by_code: Mapping[str, Printed], kept
     It is another when the crop differs, or when the batch it was printed for still stands: elsewhere in this plan, or,
     where the name differs, in another plan.
     """
-    standing = [one for at, one in enumerate(wanted) if at not in kept]
+    standing = _lines_of(one for at, one in enumerate(wanted) if at not in kept)
     problems = []
     for one in wanted:
         before = by_code.get(one.own_code or "")
@@ -86,15 +86,23 @@ def _refuse_taken(wanted: Sequence[Wanted], by_code: Mapping[str, Printed], kept
         raise PlanError(problems)
 
 
-def _another(before: Printed, one: Wanted, standing: Iterable[Wanted], plan: str) -> str | None:
+def _lines_of(standing: Iterable[Wanted]) -> dict[object, int]:
+    """The first line of the plan that has a batch, by all that tells it from others, and by its variety and day."""
+    lines: dict[object, int] = {}
+    for one in standing:
+        for key in (one.identity, one.identity.same_day):
+            lines.setdefault(key, one.line)
+    return lines
+
+
+def _another(before: Printed, one: Wanted, standing: Mapping[object, int], plan: str) -> str | None:
     """Why a printed batch is another than the wanted one that claims its code; None where it may be the same."""
     was, now = before.identity, one.identity
     if was.crop.casefold() != now.crop.casefold():
         return "; a printed code is never used for another batch, so give a new one"
     renamed = was.plant != now.plant
-    for other in standing:
-        if other.identity.same_day == was.same_day if renamed else other.identity == was:
-            return f", which the plan still has in line {other.line}; give a new one"
+    if (line := standing.get(was.same_day if renamed else was)) is not None:
+        return f", which the plan still has in line {line}; give a new one"
     if renamed and before.in_plan and before.plan != plan:
         return f", which {before.plan} has; give a new one"
     return None
@@ -178,6 +186,10 @@ _LIKE: tuple[_Likeness, ...] = (
 """By what a batch may be one that the book holds: what is then the same, in words, and whether its name is another."""
 
 
+MOST_NAMED = 5
+"""Batches that the book holds named one by one; of more the number is said."""
+
+
 def _moved(free: Iterable[Printed], wanted: Sequence[Wanted], kept: dict[int, str], plan: str) -> Iterator[Notice]:
     """A word on every batch that gets a new code while the book holds one that it may be, no longer in the plan so."""
     used = set(kept.values())
@@ -201,8 +213,9 @@ def _by(key: Key, printed: Iterable[Printed]) -> dict[object, list[Printed]]:
 def _new_code(one: Wanted, before: Sequence[Printed], of: str, renamed: bool) -> str:
     held = ", ".join(
         f"{batch.code} '{batch.identity.variety}'" if renamed else f"{batch.code} sown {batch.identity.sow}"
-        for batch in before
+        for batch in before[:MOST_NAMED]
     )
+    held += f" and {more:,} more" if (more := len(before) - MOST_NAMED) > 0 else ""
     text = f"this batch gets a new code; the book holds {held}, {of}, which the plan no longer has"
     return text + ("" if one.repeated else _how_to_keep(before, renamed))
 
