@@ -2,15 +2,12 @@
 
 from traysheets.base.errors import PlanError, nearest
 from traysheets.base.notices import Notice
-from traysheets.pipeline.options import Options
+from traysheets.pipeline.options import LETTER_FAMILY, Options
 from traysheets.plan.model import Plan
 from traysheets.sheets.job import Choices
 from traysheets.trade.papers import PAPERS, Paper
 from traysheets.trade.stocks import Stock
 from traysheets.trade.tables import SLACK_MM
-
-_LETTER_FAMILY = frozenset({"letter", "legal", "tabloid"})
-"""Papers of the countries that have letter card; where the others are used there is A4."""
 
 
 def choices_of(options: Options, plan: Plan) -> Choices:
@@ -44,7 +41,7 @@ def _paper(options: Options, plan: Plan) -> str:
 
 def _stock(options: Options, plan: Plan) -> Stock:
     """The stock that is named, else the stakes to be cut from card of the paper's own size or family."""
-    usual = "stake-25x150-letter" if _paper(options, plan) in _LETTER_FAMILY else "stake-25x150-a4"
+    usual = "stake-25x150-letter" if _paper(options, plan) in LETTER_FAMILY else "stake-25x150-a4"
     stock = options.stock or plan.stock or usual
     if stock in plan.stocks:
         return plan.stocks[stock]

@@ -9,6 +9,8 @@ from traysheets.trade.papers import SCALES as _SCALES
 
 PAPERS: tuple[str, ...] = tuple(_PAPERS)
 SCALES: tuple[str, ...] = tuple(_SCALES)
+LETTER_FAMILY = frozenset({"letter", "legal", "tabloid"})
+"""Papers of the countries that have letter card and rulers in inches; where the others are used there is A4."""
 
 
 @dataclass(frozen=True, slots=True)

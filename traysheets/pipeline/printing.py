@@ -7,11 +7,9 @@ from traysheets.base.words import words_for
 from traysheets.export.files import may_write, write_one
 from traysheets.export.pdf import write_pdf
 from traysheets.page.marks import Document
+from traysheets.pipeline.options import LETTER_FAMILY
 from traysheets.sheets.printer_check import printer_pages
 from traysheets.trade.papers import PAPERS
-
-_INCH_PAPERS = frozenset({"letter", "legal", "tabloid"})
-"""Where these are used, rulers have inches."""
 
 
 def printer_check(file: Path, paper: str, language: str = "en", *, force: bool = False) -> None:
@@ -22,5 +20,5 @@ def printer_check(file: Path, paper: str, language: str = "en", *, force: bool =
     """
     words = words_for(language.casefold())
     may_write([file], force)
-    pages = printer_pages(PAPERS[paper], words, "inch" if paper in _INCH_PAPERS else "metric")
+    pages = printer_pages(PAPERS[paper], words, "inch" if paper in LETTER_FAMILY else "metric")
     write_one(file, partial(write_pdf, Document(words("titles.printer"), pages, language=words.language)))
