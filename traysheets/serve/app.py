@@ -9,8 +9,8 @@ from datetime import timedelta
 from flask import Flask, Response, redirect, render_template, request
 from werkzeug.exceptions import HTTPException
 
+from traysheets.base import limits
 from traysheets.base.errors import BookError, TraysheetsError
-from traysheets.base.limits import MOST_BYTES_SENT, MOST_LETTERS_IN_REMARK
 from traysheets.serve import pages, static, tongue, writing
 from traysheets.serve.access import Access, from_elsewhere, token
 from traysheets.serve.site import Site, without_folder
@@ -53,8 +53,8 @@ def create_app(site: Site, access: Access) -> Flask:
     app = Flask(__name__, static_folder=None)
     app.config.update(
         SECRET_KEY=access.secrets.signing,
-        MAX_CONTENT_LENGTH=MOST_BYTES_SENT,
-        MAX_FORM_MEMORY_SIZE=MOST_BYTES_SENT,
+        MAX_CONTENT_LENGTH=limits.MOST_BYTES_SENT,
+        MAX_FORM_MEMORY_SIZE=limits.MOST_BYTES_SENT,
         MAX_FORM_PARTS=50,
         SESSION_COOKIE_NAME="traysheets",
         SESSION_COOKIE_HTTPONLY=True,
@@ -69,12 +69,13 @@ def create_app(site: Site, access: Access) -> Flask:
     for part in (static.blueprint, tongue.blueprint, pages.blueprint, writing.blueprint):
         app.register_blueprint(part)
     _rules(app, site, access)
+    _words(app, site, access)
     _problems(app, site)
     return app
 
 
 def _rules(app: Flask, site: Site, access: Access) -> None:
-    """What is looked at before any request, and what every answer and every page bears."""
+    """What is looked at before any request, and what every answer bears."""
 
     @app.before_request
     def admit() -> Response | tuple[str, int, dict[str, str]] | None:
@@ -103,9 +104,11 @@ def _rules(app: Flask, site: Site, access: Access) -> None:
             response.vary.update(("Accept-Language", "Cookie"))
         return response
 
-    @app.context_processor
-    def known() -> dict[str, object]:
-        return {"site": site, "access": access, "token": token, "say": speech(), "tongues": tongues(), "here": here()}
+
+def _words(app: Flask, site: Site, access: Access) -> None:
+    """What every page may speak of."""
+    lasting = {"site": site, "access": access, "token": token, "tongues": tongues(), "limits": limits}
+    app.context_processor(lambda: lasting | {"say": speech(), "here": here()})
 
 
 def _problems(app: Flask, site: Site) -> None:
@@ -128,7 +131,7 @@ def _page(
 ) -> tuple[str, int, dict[str, str]]:
     say = speech()
     heading, text = said or SAID.get(status, _OTHERWISE)
-    texts = [say.one(say(text, most=MOST_LETTERS_IN_REMARK))]
+    texts = [say.one(say(text, most=limits.MOST_LETTERS_IN_REMARK))]
     return render_template("problem.html", heading=say(heading), texts=texts), status, headers or {}
 
 
