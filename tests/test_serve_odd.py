@@ -77,7 +77,7 @@ def onion(tmp_path: Path) -> Kept:
 
 
 def test_a_batch_that_left_its_tray_is_shown_where_it_was_printed(onion: Kept) -> None:
-    number = next(runs_of(onion))["tray"]
+    number = runs_of(onion)[0]["tray"]
     plan = tray_plan(number, [], onion)
     assert plan is not None
     assert {cell.code for cell in plan.cells if cell.picked} == {onion.code}

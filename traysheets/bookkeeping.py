@@ -78,7 +78,7 @@ def note(file: Path, entry: Note, today: date, now: datetime) -> Entry:
 def _account(history: History, lot: Seen | None, today: date) -> Account:
     batch, entries = history.batch, history.entries
     stands, measure = standing_of(batch, entries), measure_of(batch, entries)
-    expected = _stand(batch, measure, batch.told.get("germination"))
+    expected = _stand(measure, batch.told.get("germination"))
     account = Account(batch, entries, stands, steps_of(batch, entries, stands, today), None, None, measure)
     language = batch.told.get("language")
     words = words_for(str(language if language in languages() else "en"))
@@ -106,7 +106,7 @@ def details_in(account: Account, step: str, printed: str, words: Words) -> str:
     if part is not None:
         return " ".join(filter(None, (words("due.part", n=part, all=stands.cells_sown), printed)))
     sown, planned = places_in(measure, stands.cells_sown), places_of(batch)
-    expected = _stand(batch, measure, batch.told.get("germination"))
+    expected = _stand(measure, batch.told.get("germination"))
     if step != "emerge" or expected is None or sown == planned or not sown.places:
         return printed
     before = _seedlings(words, batch.told.get("plants_expected") or 0, planned)
@@ -120,9 +120,9 @@ def _seedlings(words: Words, plants: float, places: Places) -> str:
     return words("records.emerge_cells", n=round(plants), all=words(f"records.{places.called}", n=places.places))
 
 
-def _stand(batch: Kept, measure: Measure, germination: object) -> Stand | None:
-    """What a cell of a batch may bring, at a germination; None where too little was printed to tell."""
-    if not batch.told or not isinstance(germination, int | float) or not 0 <= germination <= 1:
+def _stand(measure: Measure, germination: float | None) -> Stand | None:
+    """What a cell may bring that was sown so, at a germination; None where that was not printed."""
+    if germination is None:
         return None
     stations, seeds = _sown(measure)
     return stand(Method(measure.method), float(germination), seeds, stations)
@@ -143,8 +143,8 @@ def _complete(batch: Kept, counted: Entry, of: Counted) -> bool:
 
 def _again(account: Account, count: Verdict, of: Counted, lot: Seen | None, today: date) -> Again | None:
     told, measure = account.batch.told, account.measure
-    as_printed = _stand(account.batch, measure, told.get("germination"))
-    as_seen = _stand(account.batch, measure, lot.germination) if lot else as_printed
+    as_printed = _stand(measure, told.get("germination"))
+    as_seen = _stand(measure, lot.germination) if lot else as_printed
     if as_seen is None or as_printed is None:
         return None
     confidence = told.get("confidence") or 0.9

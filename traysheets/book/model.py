@@ -125,9 +125,8 @@ class Kept(Printed):
     @cached_property
     def measure(self) -> Measure:
         """What its numbers are measured by, as it was printed last."""
-        one, holes = self.identity, self.told.get("stations")
-        if one.method != "stations" or not isinstance(holes, int) or holes < 1:
-            holes = None
+        one = self.identity
+        holes = self.told.get("stations") if one.method == "stations" else None
         return Measure(one.sow, one.method, one.tray, one.cells, one.seeds_per_cell, holes)
 
     @property

@@ -77,7 +77,7 @@ def cautions(batch: Kept, say: Speech) -> Iterator[Caution]:
 
 def where(batch: Kept, say: Speech) -> str:
     """The trays and cells a batch stands in, and the place: `Tray 3: A1 to B4 · Bench 2`; of many the first."""
-    runs = tuple(runs_of(batch))
+    runs = runs_of(batch)
     shown = [_run(run, say) for run in runs[:_MOST_RUNS]] + ["…"] * (len(runs) > _MOST_RUNS)
     place = batch.identity.place
     return " · ".join(filter(None, (", ".join(shown), isolated(place) if place else "")))

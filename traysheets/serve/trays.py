@@ -3,7 +3,7 @@
 It is drawn where the plan is gone or was changed since: its cells by row and column, not to scale.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -52,12 +52,9 @@ def trays_of(batches: Iterable[Kept]) -> list[int]:
     return sorted({run["tray"] for batch in batches for run in runs_of(batch)})
 
 
-def runs_of(batch: Kept) -> Iterator[Mapping[str, Any]]:
-    """The printed runs of a batch, those that can be read."""
-    runs = batch.told.get("runs")
-    for run in runs if isinstance(runs, list) else ():
-        if isinstance(run, dict) and isinstance(run.get("tray"), int) and run.get("first") and run.get("last"):
-            yield run
+def runs_of(batch: Kept) -> Sequence[Mapping[str, Any]]:
+    """The printed runs of a batch; none where they were not kept."""
+    return batch.told.get("runs") or ()
 
 
 def tray_plan(number: int, batches: Sequence[Kept], picked: Kept | None = None) -> TrayPlan | None:
