@@ -16,6 +16,7 @@ from traysheets.cli.console import FAILED, say, show, tells_problems
 
 if TYPE_CHECKING:
     from traysheets.serve.passphrase import Secrets
+    from traysheets.serve.site import Site
 
 VARIABLE = "TRAYSHEETS_PASSPHRASE"
 """The environment variable that gives the pass phrase of one run."""
@@ -46,14 +47,9 @@ def command(
     Without --host only this computer itself reaches it. On the network, writing asks for a pass phrase. Use it in your
     own network only: what is sent is not encrypted.
     """
-    if not (find_spec("flask") and find_spec("waitress")):
-        say("Serving needs two more packages; in your copy of traysheets: pip install '.[serve]'", fg="red")
-        raise SystemExit(FAILED)
-    # Imported here, as these may not be installed.
+    _require_extra()
+    # Imported here, as what serves may not be installed.
     from traysheets.bench_site import site_of
-    from traysheets.serve.access import Access
-    from traysheets.serve.app import create_app
-    from traysheets.serve.running import Server, address, is_loopback
 
     site = site_of(given, book, settings, lambda: datetime.now().astimezone(), time.monotonic)
     if set_passphrase:
@@ -62,7 +58,21 @@ def command(
     if not site.book.exists():
         say(f"There is no book {site.book} yet; `traysheets make` begins it with what it prints.", fg="yellow")
     require_whole(site.book)
-    host = host or "127.0.0.1"
+    _serve(site, host or "127.0.0.1", port, closed, names)
+
+
+def _require_extra() -> None:
+    if not (find_spec("flask") and find_spec("waitress")):
+        say("Serving needs two more packages; in your copy of traysheets: pip install '.[serve]'", fg="red")
+        raise SystemExit(FAILED)
+
+
+def _serve(site: "Site", host: str, port: int, closed: bool, names: tuple[str, ...]) -> None:
+    """Say where, and serve until interrupted."""
+    from traysheets.serve.access import Access
+    from traysheets.serve.app import create_app
+    from traysheets.serve.running import Server, address, is_loopback
+
     network = not is_loopback(host)
     known = tuple(name.casefold().rstrip(".") for name in (host, *names))
     access = Access(_secrets(site.book, network), network, closed, known)
