@@ -12,7 +12,9 @@ from pathlib import Path
 import pikepdf
 import pypdfium2
 import pytest
+import segno
 from mark_pages import URL, every_mark, pdf_of
+from PIL import Image
 from verify_jobs import MADE, changed, maps, painted, read_back, said, scaled, sheet, sticks
 
 from traysheets.base.errors import FileError
@@ -147,6 +149,15 @@ def test_a_code_that_stands_on_many_sticks_of_a_page_is_told_of_once(looked: Cal
     report = looked(changed(sticks(), partial(scaled, share=0.6, page_too=False)))
     assert max(Counter(code.text for code in report.codes if code.page == 1).values()) > 1
     assert max(Counter(report.findings).values()) == 1
+
+
+def test_small_codes_of_another_kind_are_passed_over(looked: Callable[[bytes], Report]) -> None:
+    """Micro QR codes (ISO/IEC 18004) on a sheet of another program."""
+    picture, page = io.BytesIO(), io.BytesIO()
+    segno.make_micro("12345").save(picture, kind="png", scale=20, border=9)
+    Image.open(picture).convert("L").save(page, "PDF", resolution=200)
+    report = looked(page.getvalue())
+    assert (report.codes, report.pages) == ([], 1)
 
 
 def test_pages_turned_cropped_or_measured_otherwise_are_told(looked: Callable[[bytes], Report]) -> None:

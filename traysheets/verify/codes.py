@@ -50,8 +50,13 @@ def _found(page: Any, number: int, dpi: int) -> list[SeenCode]:
 
     picture = page.render(scale=dpi / 72, grayscale=True).to_pil()
     found = zxingcpp.read_barcodes(picture, zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
-    seen = [_seen(picture, code, number, MM_PER_INCH / dpi) for code in found]
+    seen = [_seen(picture, code, number, MM_PER_INCH / dpi) for code in found if _is_of_full_size(code)]
     return sorted(seen, key=lambda code: (code.corner_mm[1], code.corner_mm[0]))
+
+
+def _is_of_full_size(code: Any) -> bool:
+    """Whether it is of the kind that sheets bear: versions of the small ones are no numbers, such as M1."""
+    return str(code.extra["Version"]).isdecimal()
 
 
 def _seen(picture: Any, code: Any, number: int, dot_mm: float) -> SeenCode:
