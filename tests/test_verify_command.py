@@ -35,6 +35,12 @@ def test_a_good_file_is_told_in_four_lines(files: tuple[Path, Path]) -> None:
     )
 
 
+def test_of_a_page_that_is_all_there_is_its_one_code_is_told(tmp_path: Path) -> None:
+    map_of_one = tmp_path / "map.pdf"
+    map_of_one.write_bytes(sheet("maps", most=1))
+    assert run(map_of_one).stdout.endswith("  scannable: yes, 1 QR code read, modules of 0.44 mm or more\n")
+
+
 def test_a_bad_file_is_told_and_fails_the_run(files: tuple[Path, Path]) -> None:
     done = run(*files)
     assert done.exit_code == 1

@@ -96,4 +96,5 @@ def _proof(report: Report, part: Part) -> str:
     if not report.codes:
         return ", there are no QR codes"
     least = min(code.module_mm for code in report.codes)
-    return f", {len(report.codes)} QR codes read, modules of {least:.2f} mm or more"
+    codes = "1 QR code" if len(report.codes) == 1 else f"{len(report.codes)} QR codes"
+    return f", {codes} read, modules of {least:.2f} mm or more"
