@@ -112,6 +112,9 @@ def test_the_scale_of_every_kind_of_tray_is_that_of_its_cells(
         ("no scale", "cells of 76 mm", (1, 1), False),
         ("1:2 or 1:4", "cells of 76 mm", (1, 1), False),
         ("at 11:20", "cells of 76 mm", (1, 1), False),
+        ("Scale 1:2", "flat 3/0 mm · 3 rows × 6 columns, cells of 80 mm", (40, 40), False),
+        ("Scale 1:2", "flat 3/0 mm · 3 rows × 6 columns, cells of 80 mm", (1, 1), True),
+        ("at 1:0", "cells of 76 mm", (1, 1), False),
     ],
 )
 def test_a_scale_is_held_against_the_cells(foot: str, head: str, drawn: tuple[float, float], wrong: bool) -> None:

@@ -15,8 +15,9 @@ from traysheets.verify.report import Finding, Part
 Size: TypeAlias = tuple[float, float]
 """Width and height in mm."""
 
-_SCALE = re.compile(r"(?<![\d:])1:(\d{1,2}(?:[.,]\d)?)(?![\d:])")
-_LENGTH = r"(\d{1,4}(?:[.,]\d{1,3})?(?:[ \u00a0]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2})"
+_SCALE = re.compile(r"(?<![\d:])1:([1-9]\d?(?:[.,]\d)?)(?![\d:])")
+_FRACTION = r"\d{1,2}/[1-9]\d?"
+_LENGTH = rf"(\d{{1,4}}(?:[.,]\d{{1,3}})?(?:[ \u00a0]{_FRACTION})?|{_FRACTION})"
 _SIZE = re.compile(rf"(?<![\d/.,]){_LENGTH}(?: × {_LENGTH})?[ \u00a0](mm|in)\b")
 _MM = {"mm": 1.0, "in": MM_PER_INCH}
 _SAME = 0.08
@@ -39,7 +40,7 @@ def cells_mm(head: str) -> list[Size]:
 
 
 def _number(text: str) -> float:
-    """A number as sheets write it: `2.5`, `2,5`, `3 3/8`; a fraction of nothing is none that a sheet has."""
+    """A number as sheets write it: `2.5`, `2,5`, `3 3/8`."""
     return sum(float(Fraction(part)) for part in text.replace(",", ".").split())
 
 
