@@ -11,7 +11,7 @@ from traysheets.base.errors import SheetError
 from traysheets.base.units import MM_PER_INCH
 from traysheets.base.words import Words
 from traysheets.page import qr
-from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, ink_mm, width_mm
 from traysheets.page.marks import Line, Link, Mark, Place, Stamp, Text
 from traysheets.trade.papers import Paper
 
@@ -34,6 +34,8 @@ _LINE_BASES_MM = (4.8, 9.9, 14.4)
 _MANY_PT = (12.0, 8.0)
 _MANY_BASES_MM = (4.0, 15.8)
 """Sizes of the first and of all other lines, and base lines of the first and the last, where long ones are parted."""
+_OVER_MM = 0.4
+"""How far accents of the first line may reach over the head."""
 BETWEEN = "  ·  "
 """What stands between the parts of a line, and where it may be parted."""
 _NARROW_HOW_MM = 8.2
@@ -196,8 +198,9 @@ def _lines(lines: Sequence[str], left: float, right: float, top: float) -> Itera
         first, last = _MANY_BASES_MM
         step = (last - first) / max(len(placed) - 1, 1)
         bases = [first + i * step for i in range(len(placed))]
-    for line, base in zip(placed, bases, strict=False):
-        yield Text(left, top + base, line.lines[0], line.face, line.size_pt)
+    for i, (line, base) in enumerate(zip(placed, bases, strict=False)):
+        over_mm = 0.0 if i else ink_mm(line.lines[0], line.face, line.size_pt)[1] - base - _OVER_MM
+        yield Text(left, top + base + max(over_mm, 0.0), line.lines[0], line.face, line.size_pt)
 
 
 def _whole_lines(lines: Sequence[str], room_mm: float) -> list[Fitted]:
@@ -234,7 +237,7 @@ class Foot:
 def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
     """The foot of a page: the bar of 50 mm, the scale and how to print, and the words at the right."""
     base = frame.height_mm - EDGE_MM - _BELOW_BASE_MM
-    at_right = _at_right(frame, shown)
+    at_right = _at_right(frame, shown, words("frame.bar"))
     for i, (text, line) in enumerate(at_right):
         up_mm = (len(at_right) - 1 - i) * _FOOT_LINES_MM[len(at_right) > 2]
         yield Text(frame.right_mm, base - up_mm, text, line.face, line.size_pt, anchor="end")
@@ -245,20 +248,25 @@ def foot(frame: Frame, shown: Foot, words: Words, units: str) -> Iterator[Mark]:
     yield Place(still, frame.left_mm, base + _BELOW_BASE_MM - still.height_mm)
 
 
-def _at_right(frame: Frame, shown: Foot) -> list[tuple[str, Fitted]]:
+def _at_right(frame: Frame, shown: Foot, how: str) -> list[tuple[str, Fitted]]:
     """The lines at the right of a foot from the top, the upper words over two on a narrow page."""
     most_mm = (frame.field_mm[0] - BAR_MM) * _MOST_AT_RIGHT
     if not frame.narrow:
-        most_mm = min(most_mm, frame.field_mm[0] - _FOOT_GAP_MM - 1.0 - _least_mm(shown))
+        most_mm = min(most_mm, frame.field_mm[0] - _FOOT_GAP_MM - 1.0 - _least_mm(shown, how))
     above = fit(shown.above, "regular", most_mm, 8.0, _LEAST_PT, lines=2 if frame.narrow else 1)
     below = fit(shown.below, "regular", most_mm, 8.0, _LEAST_PT)
     return [(text, line) for line in (above, below) for text in line.lines]
 
 
-def _least_mm(shown: Foot) -> float:
-    """Width that the scale and the words after it need at the least: the bar stands left of them."""
-    scale_mm = width_mm(shown.scale, "bold", _SCALE_PT) + _AFTER_SCALE_MM if shown.scale else 0.0
-    return BAR_MM + _BESIDE_BAR_MM + scale_mm + width_mm(shown.after, "condensed", _LEAST_PT)
+def _least_mm(shown: Foot, how: str) -> float:
+    """Width that the scale and the words after it need at the least, and how to print below them on one line: the bar
+    stands left of all that.
+    """
+    if not shown.scale:
+        return BAR_MM + _BESIDE_BAR_MM + width_mm(shown.after, "condensed", _LEAST_PT)
+    scale_mm = width_mm(shown.scale, "bold", _SCALE_PT) + _AFTER_SCALE_MM
+    after_mm, how_mm = (width_mm(text, "condensed", _LEAST_PT) for text in (shown.after, how))
+    return BAR_MM + _BESIDE_BAR_MM + max(scale_mm + after_mm, how_mm)
 
 
 @lru_cache(maxsize=64)

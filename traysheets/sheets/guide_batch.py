@@ -19,6 +19,7 @@ from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
 from traysheets.sheets.guide_text import (
     Room,
+    clear_mm,
     dropped_mm,
     in_one_face,
     lettered,
@@ -96,8 +97,16 @@ class _BatchPage:
 
     @cached_property
     def _title_mm(self) -> float:
-        lowered_mm = self._title_room.top_mm - EDGE_MM
-        return max(set_in(self._say.order, self._title_room).height_mm + lowered_mm, 10.5 * self._grown)
+        """Height of the order: accents of the names below it keep clear of its tails."""
+        order, room = self._say.order, self._title_room
+        over_mm = max(overhang_mm((name,), place) - place.top_mm for name, place in self._named)
+        height = room.top_mm - EDGE_MM + set_in(order, room).height_mm
+        return max(height + max(over_mm - clear_mm(order, room), 0.0), 10.5 * self._grown)
+
+    @property
+    def _named(self) -> tuple[tuple[str, Room], ...]:
+        """Variety and crop with their places."""
+        return tuple(zip((self._batch.sowing.variety, self._batch.sowing.crop_name), self._names, strict=True))
 
     @cached_property
     def _names(self) -> tuple[Room, Room]:
@@ -112,16 +121,15 @@ class _BatchPage:
             dropped = dropped_mm((sowing.variety,), variety)
             return variety, replace(crop, left_mm=width_of(placed) + gap, top_mm=dropped, width_mm=beside)
         variety = replace(variety, width_mm=wide, height_mm=2 * line, lines=2)
-        below = set_in((sowing.variety,), variety).height_mm
-        return variety, Room(0.0, below, wide, line, 0.8 * size_pt, face="regular")
+        below = Room(0.0, set_in((sowing.variety,), variety).height_mm, wide, line, 0.8 * size_pt, face="regular")
+        return variety, below.moved(0.0, overhang_mm((sowing.crop_name,), below))
 
     @property
     def _name_mm(self) -> float:
         """Height of both."""
-        sowing, crop = self._batch.sowing, self._names[1]
+        crop = self._names[1]
         usual = 7.6 * self._grown if crop.left_mm else crop.top_mm + 6.0 * self._grown
-        named = zip((sowing.variety, sowing.crop_name), self._names, strict=True)
-        return max(usual, *(room.top_mm + set_in((name,), room).height_mm for name, room in named))
+        return max(usual, *(room.top_mm + set_in((name,), room).height_mm for name, room in self._named))
 
     @property
     def _cells_mm(self) -> float:
@@ -219,7 +227,7 @@ class _BatchPage:
         yield from lettered(self._say.order, self._title_room)
         top = EDGE_MM + self._title_mm
         wide = self._title_room.width_mm
-        for name, room in zip((sowing.variety, sowing.crop_name), self._names, strict=True):
+        for name, room in self._named:
             yield from lettered((name,), room.moved(self._left, top))
         top += self._name_mm
         cells = Room(self._left, top, wide, self._cells_mm, _CELLS_PT * grown, face="regular", lines=2)

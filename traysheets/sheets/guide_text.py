@@ -86,17 +86,18 @@ def set_in(saying: Saying, room: Room) -> Set:
 def _laid(fitted: Sequence[Fitted]) -> tuple[list[tuple[Fitted, str, float]], float]:
     """Every line with how far its base line lies below the top, and the height of them all.
 
-    Scripts that pile their signs up, as Thai does, move a line as far down as they need.
+    What reaches high moves its line as far down as it needs: an accent on a capital under the tail of a letter, and on
+    the first line too the signs of scripts that pile them up, as Thai does.
     """
     laid: list[tuple[Fitted, str, float]] = []
-    top, ink_end, tall = 0.0, 0.0, False
+    top = ink_end = 0.0
     for it, line in [(one, line) for one in fitted for line in one.lines]:
         below, above = ink_mm(line, it.face, it.size_pt)
-        base, piled = top + _ASCENT * it.size_pt * MM_PER_POINT, not is_plain(line, it.face)
-        if piled or tall:
+        base = top + _ASCENT * it.size_pt * MM_PER_POINT
+        if laid or not is_plain(line, it.face):
             base = max(base, ink_end + above)
         laid.append((it, line, base))
-        top, ink_end, tall = base + (_LEADING - _ASCENT) * it.size_pt * MM_PER_POINT, base - below, piled
+        top, ink_end = base + (_LEADING - _ASCENT) * it.size_pt * MM_PER_POINT, base - below
     return laid, top
 
 
@@ -117,6 +118,13 @@ def overhang_mm(saying: Saying, room: Room) -> float:
     first = set_in(saying, room).fitted[0]
     above_mm = ink_mm(first.lines[0], first.face, first.size_pt)[1]
     return max(above_mm - _ASCENT * first.size_pt * MM_PER_POINT, 0.0)
+
+
+def clear_mm(saying: Saying, room: Room) -> float:
+    """How much white is left below the ink of the last line, where the height of the words ends."""
+    laid, height = _laid(set_in(saying, room).fitted)
+    it, line, base = laid[-1]
+    return height - base + ink_mm(line, it.face, it.size_pt)[0]
 
 
 def dropped_mm(saying: Saying, room: Room) -> float:

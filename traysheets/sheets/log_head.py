@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from traysheets.page import qr
-from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, width_mm
+from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, ink_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Link, Mark, Place, Rect, Text
 from traysheets.reckon.model import Batch
 from traysheets.reckon.seeds import set_out
@@ -30,6 +31,8 @@ _MOST_LINES = 6
 """Of a fact that is too long for two: where a batch stands that is parted over many trays."""
 _BELOW_FACTS_MM = 2.0
 _SWATCH_MM = 15.0, 6.5
+_OVER_MM = 0.4
+"""How far accents of a name may reach over the top: what is left of the edge that printers leave blank."""
 
 
 class LogHead:
@@ -83,9 +86,8 @@ class LogHead:
         name = fit(sowing.variety, "bold", room, 26.0, 14.0, lines=2, height_mm=13.5)
         if name.cut:
             name = fit(sowing.variety, "bold", room, 14.0, LEAST_PT, lines=3, height_mm=13.5)
-        base = top + 10.0 if len(name.lines) == 1 else top + 1.02 * name.size_pt * MM_PER_POINT - 0.6
-        for i, text in enumerate(name.lines):
-            yield Text(left, base + i * 1.15 * name.size_pt * MM_PER_POINT, text, name.face, name.size_pt)
+        for text, base in zip(name.lines, _name_bases_mm(name), strict=True):
+            yield Text(left, top + base, text, name.face, name.size_pt)
         code = fit(self._job.codes[self._batch.index], "code", room, 17.0, LEAST_PT)
         base = top + 20.4
         yield Text(left, base, code.lines[0], code.face, code.size_pt)
@@ -114,6 +116,15 @@ class LogHead:
         text = fit(self._treated, "bold", panel.width_mm - 4.0, 11.0, LEAST_PT)
         base = top + 0.6 + (_BAND_MM - 0.6 + cap_height_mm(text.face, text.size_pt)) / 2
         yield Text(panel.left_mm + 2.0, base, text.lines[0], text.face, text.size_pt, WHITE)
+
+
+def _name_bases_mm(name: Fitted) -> Iterator[float]:
+    """The base lines of a name from the top: a usual leading apart, further where accents would meet tails."""
+    size_mm = name.size_pt * MM_PER_POINT
+    inks = [ink_mm(line, name.face, name.size_pt) for line in name.lines]
+    base = 10.0 if len(inks) == 1 else max(1.02 * size_mm - 0.6, inks[0][1] - _OVER_MM)
+    pitch = max((1.15 * size_mm, *(above - below for (below, _), (_, above) in pairwise(inks))))
+    return (base + i * pitch for i in range(len(inks)))
 
 
 @dataclass(frozen=True, slots=True)

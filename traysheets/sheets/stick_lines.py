@@ -99,7 +99,7 @@ class _Line:
 
 def _line(pieces: tuple[Piece, ...], parts: tuple[_Part, ...], cut: bool = False, between: str = SEPARATOR) -> _Line:
     sizes = [part.size_pt for part in parts]
-    rows_mm = (len(parts[0].rows) - 1) * parts[0].size_pt * LINE_EM * MM_PER_POINT
+    rows_mm = (len(parts[0].rows) - 1) * _row_mm(parts[0])
     above = max(reach_mm(part.rows[0], part.face, part.size_pt)[0] for part in parts)
     below = max(reach_mm(part.rows[-1], part.face, part.size_pt)[1] for part in parts)
     return _Line(pieces, parts, cut, max(sizes), above, rows_mm, below, width_mm(between, "regular", min(sizes)))
@@ -110,6 +110,13 @@ def reach_mm(text: str, face: str, size_pt: float) -> tuple[float, float]:
     below, above = ink_mm(text, face, size_pt)
     em = size_pt * MM_PER_POINT
     return max(above, ABOVE_EM * em), max(-below, BELOW_EM * em)
+
+
+def _row_mm(part: _Part) -> float:
+    """From row to row of a fact, further than usual where an accent would meet the tail of a letter."""
+    reaches = [reach_mm(row, part.face, part.size_pt) for row in part.rows]
+    apart = (below + above for (_, below), (above, _) in pairwise(reaches))
+    return max((part.size_pt * LINE_EM * MM_PER_POINT, *apart))
 
 
 def _sign_mm(kind: str, size_pt: float) -> float:
@@ -271,7 +278,6 @@ def _across(line: _Line, x_mm: float, y_mm: float) -> Iterable[Setting]:
             dot = x_mm - (gap + width_mm("·", "regular", dot_pt)) / 2
             yield Setting("dot", "·", "regular", dot_pt, dot, y_mm)
         for row, text in enumerate(part.rows):
-            down = row * part.size_pt * LINE_EM * MM_PER_POINT
             x = x_mm + _sign_mm(part.kind, part.size_pt)
-            yield Setting(part.kind, text, part.face, part.size_pt, x, y_mm + down)
+            yield Setting(part.kind, text, part.face, part.size_pt, x, y_mm + row * _row_mm(part))
         x_mm += part.width_mm + gap
