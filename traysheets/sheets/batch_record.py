@@ -145,8 +145,8 @@ def _tray_item(parts: RecordParts, batch: Batch, tray: ArrangedTray) -> Item:
     words = parts.words
     cells = sum(run.cells for run in tray.runs if run.batch == batch.index)
     details = (phrases.whereabouts(tray, batch.index), words("records.cells", n=cells), tray.place)
-    title = words("records.tray", number=str(tray.number))
-    return Item(title, side_by_side(details, SEPARATOR), link=parts.tray_path(tray.number))
+    name = words("records.tray", number=str(tray.number))
+    return Item(name, side_by_side(details, SEPARATOR), link=parts.tray_path(tray.number))
 
 
 # ---- figures, each with how it came about

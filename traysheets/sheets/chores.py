@@ -55,7 +55,7 @@ def _undated(job: Job, batch: Batch) -> Chore:
 
 
 def _first_tray(job: Job, batch: Batch) -> tuple[int, int]:
-    runs = job.arranged.runs.get(batch.index)
+    runs = job.runs(batch)
     return (runs[0].tray, runs[0].first) if runs else (job.last_tray_number + 1, batch.index)
 
 

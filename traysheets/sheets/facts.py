@@ -68,7 +68,7 @@ def sowing_facts(job: Job, batch: Batch) -> Plain:
         "emerge_to": _iso(emergence.last if emergence else None),
         "thin": _iso(batch.thin),
         "plant_out": _iso(batch.plant_out.value if batch.plant_out else None),
-        "runs": [run_facts(job, batch, run) for run in job.arranged.runs.get(batch.index, ())],
+        "runs": [run_facts(batch, run) for run in job.runs(batch)],
     }
 
 
@@ -84,7 +84,7 @@ TABLE_COLUMNS: tuple[str, ...] = (
 def sowing_row(job: Job, batch: Batch) -> Plain:
     """One sowing as a row of the table; where it stands as `3 A1-B2, 4 A1-A6`."""
     facts = sowing_facts(job, batch)
-    runs = [run_facts(job, batch, run) for run in job.arranged.runs.get(batch.index, ())]
+    runs = [run_facts(batch, run) for run in job.runs(batch)]
     facts["stands"] = ", ".join(f"{run['tray']} {run['first']}-{run['last']}" for run in runs)
     facts |= {"trim": _iso(batch.trim), "harden_off": _iso(batch.harden_off)}
     facts |= {"place": batch.sowing.place, "lot": batch.sowing.lot, "treated": batch.sowing.treated}
@@ -92,7 +92,7 @@ def sowing_row(job: Job, batch: Batch) -> Plain:
     return {column: facts[column] for column in TABLE_COLUMNS}
 
 
-def run_facts(job: Job, batch: Batch, run: Run) -> Plain:
+def run_facts(batch: Batch, run: Run) -> Plain:
     """Where a run stands, its cells by name."""
     name = batch.tray.cell_name
     return {"tray": run.tray, "first": name(run.first), "last": name(run.last), "cells": run.cells}

@@ -86,7 +86,7 @@ class Band:
                 yield Rect(left + x, top + y, wide, scaled.box.height_mm, None, BLACK, line_mm)
 
     def _of_batch(self) -> list[ArrangedTray]:
-        numbers = {run.tray for run in self._job.arranged.runs.get(self._batch.index, ())}
+        numbers = {run.tray for run in self._job.runs(self._batch)}
         return [tray for tray in self._job.arranged.trays if tray.number in numbers]
 
     # ---- how many ----

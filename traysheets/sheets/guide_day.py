@@ -23,7 +23,7 @@ from traysheets.sheets.guide_trays import tray_strips
 from traysheets.sheets.job import Job
 from traysheets.sheets.lists import Strip, paginate
 from traysheets.sheets.seeds import working_order
-from traysheets.sheets.standing_places import trays
+from traysheets.sheets.standing_places import in_trays
 
 _TITLE_PT, _LEAST_TITLE_PT = 27.0, 24.0
 _LINE_PT = 13.5
@@ -87,10 +87,9 @@ class DayPages:
 
     def _in_all(self, job: Job) -> str:
         words, helpers = job.words, job.plan.pace.helpers
-        numbers = {run.tray for batch in self.batches for run in job.arranged.runs.get(batch.index, ())}
         time = measures.duration(minutes_by_day(self.batches, helpers)[self._day], words)
         parts = (
-            words("lists.trays", n=len(numbers), numbers=trays(job, self.batches)),
+            in_trays(job, self.batches),
             words("guide.packets", n=self._packets),
             words("sow.seeds", n=sum(batch.seeds_total for batch in self.batches)),
             words("seeds.work_shared" if helpers > 1 else "seeds.work", time=time, n=helpers),

@@ -10,7 +10,8 @@ from traysheets.sheets.guide_text import Saying, say, words_of
 from traysheets.sheets.job import Job
 from traysheets.sheets.lesson import Covering, Lesson, Vessel
 from traysheets.sheets.phrases import scale
-from traysheets.sheets.standing_places import places, trays
+from traysheets.sheets.standing_places import in_trays, places
+from traysheets.sheets.stick_places import sticks_of
 from traysheets.trade.papers import SCALES
 
 _SAME = 1e-6
@@ -65,9 +66,7 @@ class Sayings:
     @property
     def where_in_short(self) -> Saying:
         """The trays alone, for a batch parted over many: `trays 3–7, 9`."""
-        numbers = trays(self._speaking[0], [self._batch])
-        count = len({run.tray for run in self._speaking[0].arranged.runs.get(self._batch.index, ())})
-        return say(self._speaking, lambda job: sentence(job.words("lists.trays", n=count, numbers=numbers)))
+        return say(self._speaking, lambda job: sentence(in_trays(job, [self._batch])))
 
     @property
     def right(self) -> Saying:
@@ -125,7 +124,7 @@ class Sayings:
     @property
     def _stick(self) -> Saying:
         batch, sticks = self._batch, self._batch.sowing.sticks
-        runs = self._speaking[0].arranged.runs.get(batch.index, ())
+        runs = self._speaking[0].runs(batch)
         if isinstance(sticks, int):
             return self._say("sticks", n=sticks)
         if sticks == "cell":
@@ -142,11 +141,7 @@ class Sayings:
     @property
     def sticks(self) -> Saying:
         """How many sticks the batch gets."""
-        sticks = self._batch.sowing.sticks
-        if isinstance(sticks, int):
-            return self._say("sticks", n=sticks)
-        runs = self._speaking[0].arranged.runs.get(self._batch.index, ())
-        return self._say("sticks", n=sum(run.cells for run in runs) if sticks == "cell" else len(runs))
+        return self._say("sticks", n=sticks_of(self._speaking[0], self._batch))
 
     @property
     def treated(self) -> Saying:

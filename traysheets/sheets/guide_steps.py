@@ -79,7 +79,9 @@ class Steps:
 
     @cached_property
     def _face(self) -> str:
-        narrowest = Room(0, 0, self._box - 2 * people.WIDTH * _PERSON * self._grown - 1.0, 10.0, 11.5 * self._grown, 2)
+        narrowest = Room(
+            0, 0, self._box - 2 * people.WIDTH * _PERSON * self._grown - 1.0, 10.0, _CAPTION_PT * self._grown, 2
+        )
         return in_one_face([self._saying(step) for step in Step], narrowest)
 
     @cached_property

@@ -12,6 +12,7 @@ from traysheets.base.words import Words
 from traysheets.page.faces import NARROWER
 from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, ink_mm, is_plain, width_mm
 from traysheets.page.marks import BLACK, Colour, Text
+from traysheets.page.reach import ANCHORS
 from traysheets.sheets.job import Job
 
 LEAST_PT = 7.0
@@ -141,7 +142,7 @@ def in_one_face(sayings: Sequence[Saying], room: Room) -> str:
 
 def lettered(saying: Saying, room: Room, colour: Colour = BLACK) -> Iterator[Text]:
     """Words in a room, from its top down."""
-    x = room.left_mm + {"start": 0.0, "middle": 0.5, "end": 1.0}[room.anchor] * room.width_mm
+    x = room.left_mm + ANCHORS[room.anchor] * room.width_mm
     for it, line, base in _laid(set_in(saying, room).fitted)[0]:
         yield Text(x, room.top_mm + base, line, it.face, it.size_pt, colour, room.anchor)
 

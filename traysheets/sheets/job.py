@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
-from traysheets.arrange.model import ArrangedTray, Trays
+from traysheets.arrange.model import ArrangedTray, Run, Trays
 from traysheets.base.words import Words
 from traysheets.plan.model import Plan
 from traysheets.reckon.model import Batch, Reckoned
@@ -90,3 +90,7 @@ class Job:
     def batch(self, index: int) -> Batch:
         """The batch with that index."""
         return self.reckoned.batches[index]
+
+    def runs(self, batch: Batch) -> tuple[Run, ...]:
+        """Where a batch stands, in the order of trays and cells."""
+        return self.arranged.runs.get(batch.index, ())

@@ -1,6 +1,6 @@
 """What a volunteer must know of a batch, as plain values: the lesson that a page of the guide teaches in pictures.
 
-Two batches with the same lesson have the same pictures. How it is said in words is `guide_words.py`.
+Two batches with the same lesson have the same pictures. How it is said in words is `guide_sayings.py`.
 """
 
 from dataclasses import dataclass

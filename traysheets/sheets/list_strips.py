@@ -45,7 +45,7 @@ def heading(frame: Frame, growth: float, titles: Sequence[tuple[str, Column, boo
     return Strip(height, marks)
 
 
-def group_head(frame: Frame, growth: float, text: str, again: str, level: int = 1) -> Strip:
+def group_head(frame: Frame, growth: float, text: str, again: str) -> Strip:
     """A head over a group of rows: white letters on a black band; `again` is what it says where the group goes on."""
     height = _GROUP_MM * growth
 
@@ -57,12 +57,12 @@ def group_head(frame: Frame, growth: float, text: str, again: str, level: int = 
             base = top + 1.0 + (height - 1.0 + cap_height_mm(placed.face, placed.size_pt)) / 2
             yield Text(frame.left_mm + 2.0, base, placed.lines[0], placed.face, placed.size_pt, WHITE)
 
-        return Strip(height, marks, level, again)
+        return Strip(height, marks, 1, again)
 
     return strip(text, strip(again, None))
 
 
-def day_head(frame: Frame, growth: float, text: str, again: str, level: int = 2) -> Strip:
+def day_head(frame: Frame, growth: float, text: str, again: str) -> Strip:
     """A lesser head: bold letters over a rule."""
     height = _DAY_MM * growth
 
@@ -73,7 +73,7 @@ def day_head(frame: Frame, growth: float, text: str, again: str, level: int = 2)
             yield Text(frame.left_mm, top + height - 1.8 * growth, placed.lines[0], placed.face, placed.size_pt)
             yield Line(frame.left_mm, top + height, frame.right_mm, top + height, stroke_mm=0.35)
 
-        return Strip(height, marks, level, again)
+        return Strip(height, marks, 2, again)
 
     return strip(text, strip(again, None))
 

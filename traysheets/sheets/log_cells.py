@@ -1,8 +1,8 @@
 """The cells of a batch as a grid to write in: rows as in the tray, so that what is counted or lost has its place.
 
 Rows are kept as they are as long as a pencil can write two figures in a box; longer ones are broken over several lines
-of wider boxes, the lines of a row close together. Pots that are trays of
-their own stand together, named by the numbers of the trays.
+of wider boxes, the lines of a row close together. Pots that are trays of their own stand together, named by the numbers
+of the trays.
 """
 
 from collections.abc import Iterator, Sequence
@@ -17,7 +17,7 @@ from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
 from traysheets.sheets.list_parts import LEAST_PT
 from traysheets.sheets.panel import Panel
-from traysheets.sheets.standing_places import trays
+from traysheets.sheets.standing_places import in_trays
 
 MOST_CELLS = 72
 """More cells than these nobody counts one by one."""
@@ -135,12 +135,13 @@ def _block_mm(block: Block) -> float:
 
 def _blocks(job: Job, batch: Batch, most: int) -> list[Block]:
     """A block for each tray, rows of at most so many boxes."""
-    runs = job.arranged.runs.get(batch.index, ())
+    runs = job.runs(batch)
     if batch.tray.cells == 1 and runs:
         names = [str(run.tray) for run in runs]
-        title = job.words("lists.trays", n=len(names), numbers=trays(job, [batch]))
         across = min(most, ceil(len(names) / ceil(len(names) / most)))
-        return [Block(title, tuple(tuple(names[i : i + across]) for i in range(0, len(names), across)))]
+        return [
+            Block(in_trays(job, [batch]), tuple(tuple(names[i : i + across]) for i in range(0, len(names), across)))
+        ]
     by_tray = groupby(runs, key=lambda run: run.tray)
     return [
         Block(job.words("records.tray", number=str(number)), *_rows(batch, list(own), most)) for number, own in by_tray

@@ -12,7 +12,7 @@ from itertools import cycle, groupby
 from traysheets.base.words import Words
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch
-from traysheets.sheets.steps import Step, Task, days, steps
+from traysheets.sheets.steps import Step, Task, days, is_thinned, steps
 
 
 class Noted(StrEnum):
@@ -101,8 +101,7 @@ def _joined(single: Iterable[Group]) -> tuple[Group, ...]:
 
 def _comes_up(noted: Noted, batch: Batch) -> bool:
     if noted is Noted.THINNED:
-        in_hole = batch.seeds_per_station or batch.seeds_per_cell
-        return batch.sowing.method is not Method.CLUMP and in_hole.value > 1
+        return is_thinned(batch)
     return noted is not Noted.TRIMMED or batch.trim is not None
 
 

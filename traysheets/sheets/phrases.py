@@ -1,11 +1,12 @@
 """Phrases that several sheets share: what to do in every cell, how deep to cover, where a run stands."""
 
-from traysheets.arrange.model import ArrangedTray
+from traysheets.arrange.model import ArrangedTray, Run
 from traysheets.base.words import Words
 from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch, Source
 from traysheets.sheets import measures
 from traysheets.trade.papers import Paper
+from traysheets.trade.trays import Tray
 
 
 def in_every_cell(batch: Batch, words: Words) -> str:
@@ -69,5 +70,10 @@ def scale(name: str, words: Words) -> str:
 
 def whereabouts(tray: ArrangedTray, batch: int) -> str:
     """The cells of a batch in a tray by its runs: `A1–B2, C5`."""
-    names = ((tray.kind.cell_name(run.first), tray.kind.cell_name(run.last)) for run in tray.runs if run.batch == batch)
-    return ", ".join(first if first == last else f"{first}–{last}" for first, last in names)
+    return ", ".join(cells(tray.kind, run) for run in tray.runs if run.batch == batch)
+
+
+def cells(kind: Tray, run: Run) -> str:
+    """The cells of a run from the first to the last: `A1–B2`, `C5`."""
+    first, last = kind.cell_name(run.first), kind.cell_name(run.last)
+    return first if first == last else f"{first}–{last}"

@@ -4,11 +4,11 @@ from functools import cached_property
 
 from traysheets.arrange.model import ArrangedTray
 from traysheets.base.directions import side_by_side
-from traysheets.page.hatches import hatched
-from traysheets.page.marks import BLACK, Page, Place, Rect, Stamp
+from traysheets.page.marks import Page, Place
 from traysheets.page.record import Item, Picture, Way
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
+from traysheets.sheets.list_parts import swatch
 from traysheets.sheets.looks import Look, looks
 from traysheets.sheets.phrases import whereabouts
 from traysheets.sheets.tray_drawing import TrayDrawing, tray_picture
@@ -16,7 +16,6 @@ from traysheets.sheets.tray_drawing import TrayDrawing, tray_picture
 SEPARATOR = " · "
 
 _MARK_MM = 9.0, 6.0
-_MARK_STROKE_MM = 0.3
 
 
 class RecordParts:
@@ -54,10 +53,10 @@ class RecordParts:
         return side_by_side((footer, plan.grower), SEPARATOR)
 
     def mark(self, batch: Batch) -> Page:
-        """A small picture of a batch's colour and hatch, as in the legend of the map."""
+        """A small picture of a batch's colour and hatch, as in the legend of the map; one for all batches of a look."""
         look = self._looks[batch.index]
         if look not in self._marks:
-            self._marks[look] = _mark(look)
+            self._marks[look] = Page(*_MARK_MM, (Place(swatch(look, *_MARK_MM), 0, 0),), margin_mm=0)
         return self._marks[look]
 
     def batch_item(self, batch: Batch, *details: str) -> Item:
@@ -95,16 +94,3 @@ class RecordParts:
         rows, columns, cells = tray.kind.rows, tray.kind.columns, tray.kind.cells
         key = "picture_one" if cells == 1 else "picture_line" if 1 in (rows, columns) else "picture"
         return self.words(f"records.{key}", rows=rows, columns=columns, cells=cells, contents=contents)
-
-
-def _mark(look: Look) -> Page:
-    """A rectangle in a look. As a stamp, it stands once in a page that shows it often."""
-    width, height = _MARK_MM
-    edge = _MARK_STROKE_MM / 2
-    outline = Rect(
-        edge, edge, width - 2 * edge, height - 2 * edge, stroke=BLACK, stroke_mm=_MARK_STROKE_MM, radius_mm=1.0
-    )
-    stamp = Stamp(
-        f"{look.colour} {look.hatch}", width, height, (hatched(look.hatch, width, height, look.colour, 1.0), outline)
-    )
-    return Page(width, height, (Place(stamp, 0, 0),), margin_mm=0)

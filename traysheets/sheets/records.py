@@ -24,7 +24,7 @@ def record_pages(job: Job) -> Iterator[RecordPage]:
     yield _index(parts)
     trays = {tray.number: tray for tray in job.arranged.trays}
     for batch in job.batches:
-        numbers = dict.fromkeys(run.tray for run in job.arranged.runs.get(batch.index, ()))
+        numbers = dict.fromkeys(run.tray for run in job.runs(batch))
         yield batch_record(parts, batch, tuple(trays[number] for number in numbers))
     for before, tray, after in zip((None, *job.trays), job.trays, (*job.trays[1:], None), strict=False):
         yield tray_record(parts, tray, tuple(other.number for other in (before, after) if other))

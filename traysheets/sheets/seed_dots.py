@@ -133,15 +133,10 @@ def stations(number: int, width_mm: float, height_mm: float) -> tuple[Point, ...
     1 centre, 2 in line along the longer side, 3 an equilateral triangle, 4 a square, 5 a quincunx, 6 two rows of three,
     7 a ring about one, 8 rows of three, two and three, 9 three rows of three.
     """
-    least, wide = min(width_mm, height_mm), width_mm >= height_mm
-    figure = [(x * least, y * least) for x, y in _FIGURES[number]]
-    if number == 2:
-        half = max(width_mm, height_mm) * 0.235
-        figure = [(-half, 0.0), (half, 0.0)]
-    if number == 6:
-        step = min(max(width_mm, height_mm) / 3, least / 2) * 0.94
-        figure = [(x * step, y * step) for x, y in _FIGURES[6]]
-    turned = figure if wide or number not in (2, 6) else [(-y, x) for x, y in figure]
+    least, most = min(width_mm, height_mm), max(width_mm, height_mm)
+    unit = {2: most, 6: min(most / 3, least / 2) * 0.94}.get(number, least)
+    figure = [(x * unit, y * unit) for x, y in _FIGURES[number]]
+    turned = [(-y, x) for x, y in figure] if number in _LENGTHWISE and width_mm < height_mm else figure
     return tuple((width_mm / 2 + x, height_mm / 2 + y) for x, y in turned)
 
 
@@ -163,7 +158,10 @@ _FIGURES: dict[int, list[Point]] = {
     8: [(x * _GRID, y * _GRID) for y, row in ((-1, (-1, 0, 1)), (0, (-0.5, 0.5)), (1, (-1, 0, 1))) for x in row],
     9: [(x * _GRID, y * _GRID) for y in (-1, 0, 1) for x in (-1, 0, 1)],
 }
-"""Holes about the middle of a cell, in parts of its shorter side."""
+"""Holes about the middle of a cell, in parts of its shorter side; two in parts of the longer, six in their steps."""
+
+_LENGTHWISE = (2, 6)
+"""Figures that lie along the longer side."""
 
 
 @lru_cache(maxsize=128)

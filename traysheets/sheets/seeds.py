@@ -36,7 +36,7 @@ from traysheets.sheets.lists import Listing, Strip, growth, list_frame, listing_
 from traysheets.sheets.looks import Look, looks
 from traysheets.sheets.pictures.pen import tints
 from traysheets.sheets.pictures.signs import caution_sign
-from traysheets.sheets.standing_places import MOST_PLACES, places, trays
+from traysheets.sheets.standing_places import MOST_PLACES, in_trays, places
 
 _ROW_MM = 14.0
 _SWATCH_MM = 10.0, 5.0
@@ -70,7 +70,7 @@ def working_order(job: Job, batches: Iterable[Batch]) -> list[list[Batch]]:
     """The sowings of each packet, packets and sowings by where they first stand."""
 
     def first_place(batch: Batch) -> tuple[int, int, int]:
-        runs = job.arranged.runs.get(batch.index)
+        runs = job.runs(batch)
         return (runs[0].tray, runs[0].first, batch.index) if runs else (job.last_tray_number + 1, 0, batch.index)
 
     packets = (sorted(packet, key=first_place) for packet in by_lot(batches))
@@ -90,13 +90,9 @@ def _head(job: Job, day: date, packets: Sequence[Sequence[Batch]]) -> Head:
     lines = (
         words("seeds.sow", day=words.day(day)),
         " · ".join(amounts),
-        " · ".join((words("lists.trays", n=len(_trays_of(job, batches)), numbers=trays(job, batches)), work)),
+        " · ".join((in_trays(job, batches), work)),
     )
     return Head(words("seeds.name"), "", lines)
-
-
-def _trays_of(job: Job, batches: Iterable[Batch]) -> set[int]:
-    return {run.tray for batch in batches for run in job.arranged.runs.get(batch.index, ())}
 
 
 class _Rows:
@@ -195,7 +191,7 @@ class _Rows:
 
     def _cups(self, batch: Batch) -> Iterator[Said]:
         """The cups; of more sizes than there is room for the smaller ones in a line together."""
-        found = cups(batch, self._job.arranged.runs.get(batch.index, ()))
+        found = cups(batch, self._job.runs(batch))
         shown = found if len(found) <= _MOST_CUPS else found[: _MOST_CUPS - 1]
         for some in shown:
             yield Said(self._cups_of(some), "bold", 11)

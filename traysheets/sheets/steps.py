@@ -43,8 +43,13 @@ def steps(batch: Batch) -> tuple[Step, ...]:
 
 def thins_undated(batch: Batch) -> bool:
     """Whether a batch is to be thinned though nobody can say when, as no table has the days until it comes up."""
+    return batch.thin is None and is_thinned(batch)
+
+
+def is_thinned(batch: Batch) -> bool:
+    """Whether plants of a batch are taken out: several may come up where one is to stand."""
     in_hole = batch.seeds_per_station or batch.seeds_per_cell
-    return batch.thin is None and batch.sowing.method is not Method.CLUMP and in_hole.value > 1
+    return batch.sowing.method is not Method.CLUMP and in_hole.value > 1
 
 
 def days(step: Step, words: Words) -> str:

@@ -7,22 +7,20 @@ from traysheets.arrange.model import Run
 from traysheets.page.lettering import width_mm
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
+from traysheets.sheets.phrases import cells
 
 
 def stick_count(job: Job) -> int:
     """How many sticks the chosen batches take in all."""
-    return sum(_count(job, batch) for batch in job.batches)
+    return sum(sticks_of(job, batch) for batch in job.batches)
 
 
-def _count(job: Job, batch: Batch) -> int:
-    sticks, runs = batch.sowing.sticks, _runs(job, batch)
+def sticks_of(job: Job, batch: Batch) -> int:
+    """How many sticks a batch takes."""
+    sticks, runs = batch.sowing.sticks, job.runs(batch)
     if isinstance(sticks, int):
         return sticks
     return sum(run.cells for run in runs) if sticks == "cell" else len(runs)
-
-
-def _runs(job: Job, batch: Batch) -> tuple[Run, ...]:
-    return job.arranged.runs.get(batch.index, ())
 
 
 def places(job: Job, batch: Batch) -> Iterator[str]:
@@ -30,7 +28,7 @@ def places(job: Job, batch: Batch) -> Iterator[str]:
 
     Sticks given as a number in all have a place only when the batch stands in one run.
     """
-    sticks, runs = batch.sowing.sticks, _runs(job, batch)
+    sticks, runs = batch.sowing.sticks, job.runs(batch)
     if isinstance(sticks, int):
         yield from repeat(_run_place(job, batch, runs[0]) if len(runs) == 1 else "", sticks)
     elif sticks == "cell":
@@ -43,7 +41,7 @@ def places(job: Job, batch: Batch) -> Iterator[str]:
 
 def widest_place(job: Job, batch: Batch) -> str:
     """The widest of the places of the batch's sticks; empty when they have none."""
-    sticks, runs = batch.sowing.sticks, _runs(job, batch)
+    sticks, runs = batch.sowing.sticks, job.runs(batch)
     said: Iterable[str] = islice(places(job, batch), len(runs) if sticks == "run" else 1)
     if sticks == "cell":
         ends = ((run, cell) for run in runs for cell in _row_ends(run, batch.tray.columns))
@@ -58,12 +56,11 @@ def _row_ends(run: Run, columns: int) -> Iterator[int]:
 
 
 def _run_place(job: Job, batch: Batch, run: Run) -> str:
-    first, last = batch.tray.cell_name(run.first), batch.tray.cell_name(run.last)
-    return _place(job, run, first if first == last else f"{first}–{last}")
+    return _place(job, run, cells(batch.tray, run))
 
 
-def _place(job: Job, run: Run, cells: str) -> str:
+def _place(job: Job, run: Run, where: str) -> str:
     """A place in words: a pot that is a tray of its own needs no cell."""
     if job.batch(run.batch).tray.cells == 1:
         return job.words("lists.trays", n=1, numbers=str(run.tray))
-    return job.words("sticks.place", tray=str(run.tray), cells=cells)
+    return job.words("sticks.place", tray=str(run.tray), cells=where)

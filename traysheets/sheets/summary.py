@@ -64,7 +64,7 @@ def _row(job: Job, batch: Batch) -> tuple[str, ...]:
 
 def _where(job: Job, batch: Batch) -> str:
     """Tray numbers with the cells, `3 A1-B2, 4`; only the numbers where there are many; a full tray by its number."""
-    runs = job.arranged.runs.get(batch.index, ())
+    runs = job.runs(batch)
     numbers = sorted({run.tray for run in runs})
     if len(numbers) > 3:
         whole = numbers[-1] - numbers[0] == len(numbers) - 1

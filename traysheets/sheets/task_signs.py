@@ -38,9 +38,9 @@ def scaled(marks: Iterator[Mark], by: float) -> Iterator[Mark]:
             yield Path(pieces, mark.fill, mark.stroke, mark.stroke_mm * by)
 
 
-def ground(left: float = 0.5, right: float = GRID - 0.5) -> Line:
+def ground() -> Line:
     """The ground that plants stand in."""
-    return Line(left, GROUND, right, GROUND, stroke_mm=THICK)
+    return Line(0.5, GROUND, GRID - 0.5, GROUND, stroke_mm=THICK)
 
 
 def sprout(x: float, foot: float, high: float) -> Iterator[Mark]:

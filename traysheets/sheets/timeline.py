@@ -19,7 +19,7 @@ from traysheets.sheets.frame import Frame
 from traysheets.sheets.job import Job
 from traysheets.sheets.list_parts import LEAST_PT, RULE, Said, Stack, columns
 from traysheets.sheets.lists import Strip
-from traysheets.sheets.standing_places import trays
+from traysheets.sheets.standing_places import in_trays
 from traysheets.sheets.steps import Step, Task, steps
 from traysheets.sheets.timescale import grid, scale_head, scale_head_mm, scale_over
 
@@ -103,10 +103,9 @@ class Timeline:
 
     def _band(self, day: date, batches: Sequence[Batch], minutes: float) -> Strip:
         words, height = self._words, _BAND_MM * self._growth
-        numbers = {run.tray for batch in batches for run in self._job.arranged.runs.get(batch.index, ())}
         parts = (
             words("overview.sowings", n=len(batches)),
-            words("lists.trays", n=len(numbers), numbers=trays(self._job, batches)),
+            in_trays(self._job, batches),
             measures.duration(minutes, words),
         )
         name = Said(words.day_heading(day), "bold", 9)

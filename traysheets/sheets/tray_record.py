@@ -28,7 +28,7 @@ def tray_record(parts: RecordParts, tray: ArrangedTray, beside: tuple[int, ...] 
                 items=tuple(_item(parts, tray, batch) for batch in batches),
                 pictures=(parts.picture(tray),),
             ),
-            Section(words("records.about_tray"), facts=tuple(_facts(parts, tray, batches))),
+            Section(words("records.about_tray"), facts=tuple(_facts(parts, tray))),
         ),
         cautions=cautions(parts, batches),
         up=parts.up(),
@@ -42,7 +42,7 @@ def _item(parts: RecordParts, tray: ArrangedTray, batch: Batch) -> Item:
     return parts.batch_item(batch, phrases.in_every_cell(batch, words), phrases.whereabouts(tray, batch.index))
 
 
-def _facts(parts: RecordParts, tray: ArrangedTray, batches: list[Batch]) -> Iterator[Fact]:
+def _facts(parts: RecordParts, tray: ArrangedTray) -> Iterator[Fact]:
     words, kind = parts.words, tray.kind
     seeds = sum(run.cells * parts.job.batch(run.batch).seeds_per_cell.value for run in tray.runs)
     yield Fact(words("records.seeds_total"), words.number(seeds))

@@ -78,7 +78,7 @@ def _as_the_packet_says(scene: Scene) -> Iterator[Mark]:
     for x in seen_from_side(scene) if scene.lesson.holes else across_at(scene.pot, level, 7):
         yield pen.circle(x, level + 2.2, DOT, BLACK, None)
     yield from _sprinkled(scene)
-    yield from packet(scene.beside(47.5, 16.0).moved(unit=1.4), tints, opened=True)
+    yield from packet(scene.beside(47.5, 16.0).moved(unit=1.4), opened=True)
 
 
 _COVERINGS: dict[Covering, Callable[[Scene], Iterator[Mark]]] = {

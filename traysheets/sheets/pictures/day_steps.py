@@ -82,8 +82,8 @@ def _mark(scene: _Scene) -> Iterator[Mark]:
 def _open(scene: _Scene) -> Iterator[Mark]:
     """One packet open, all others shut."""
     for i in range(3):
-        yield from packet(scene.pen.moved(27.4 + i * 7.2, 17.5, 0.48), scene.tints, opened=False)
-    yield from packet(scene.pen.moved(15, 14.0, 1.25), scene.tints, opened=True)
+        yield from packet(scene.pen.moved(27.4 + i * 7.2, 17.5, 0.48), opened=False)
+    yield from packet(scene.pen.moved(15, 14.0, 1.25), opened=True)
 
 
 def _sow(scene: _Scene) -> Iterator[Mark]:
@@ -116,10 +116,10 @@ def _finish(scene: _Scene) -> Iterator[Mark]:
 
 def _close(scene: _Scene) -> Iterator[Mark]:
     """The packet is shut and joins those done with."""
-    yield from packet(scene.pen.moved(15, 14.0, 1.25), scene.tints, opened=False)
+    yield from packet(scene.pen.moved(15, 14.0, 1.25), opened=False)
     yield from arrow(scene.pen, 23.5, 17, 29, 17, 2.0)
     pen = scene.pen
-    yield from packet(pen.moved(36, 10.5, 0.5), scene.tints, opened=False)
+    yield from packet(pen.moved(36, 10.5, 0.5), opened=False)
     yield pen.shape("M 30 14 L 31.2 22.5 L 41 22.5 L 42.2 14 Z", fill=scene.tints.wood)
 
 

@@ -10,40 +10,32 @@ from traysheets.sheets.pictures.pot import filled
 from traysheets.sheets.pictures.scene import POT_X, Scene, on_top
 from traysheets.sheets.pictures.tools import arrow, drop, spray_bottle, watering_can
 
+_FINE_DROPS = ((3.6, 4.2), (5.8, 6.6), (1.2, 7.2), (-1.6, 9.8), (3.6, 10.0), (-4.2, 6.2), (0.2, 12.4), (-3.8, 12.8))
+_DROPS = ((-5.2, -3.8), (-2.0, -5.2), (1.4, -6.4), (-3.6, -0.6), (-0.4, -2.0), (2.6, -3.4), (0.6, 0.6), (4.0, -0.4))
+
 
 def water(scene: Scene) -> Iterator[Mark]:
     """Drops from a can, or for fine seed a mist from a bottle."""
     scene = replace(scene, pot_x=POT_X + 5)
-    pen, level, tints = scene.at_pot, scene.gap, scene.tints
-    yield from filled(pen, scene.pot, level, tints)
+    yield from filled(scene.at_pot, scene.pot, scene.gap, scene.tints)
     if scene.lesson.covering is Covering.BARE:
         yield from on_top(scene)
-    if scene.lesson.fine:
-        for x, y in (
-            (3.6, 4.2),
-            (5.8, 6.6),
-            (1.2, 7.2),
-            (-1.6, 9.8),
-            (3.6, 10.0),
-            (-4.2, 6.2),
-            (0.2, 12.4),
-            (-3.8, 12.8),
-        ):
-            yield drop(scene.beside(scene.pot_x, 1.5), tints, x, y, 0.6)
-        yield from spray_bottle(scene.beside(scene.pot_x + 8.6, 4.0), tints)
-        return
-    for x, y in (
-        (-5.2, -3.8),
-        (-2.0, -5.2),
-        (1.4, -6.4),
-        (-3.6, -0.6),
-        (-0.4, -2.0),
-        (2.6, -3.4),
-        (0.6, 0.6),
-        (4.0, -0.4),
-    ):
-        yield drop(pen, tints, x, y, 0.8)
-    yield from watering_can(Pen(*scene.pen.at(scene.pot_x + 7.5, 14.6), scene.pen.unit_mm * 0.62, -10), tints)
+    yield from (_mist if scene.lesson.fine else _shower)(scene)
+
+
+def _mist(scene: Scene) -> Iterator[Mark]:
+    """Fine drops from a spray bottle."""
+    for x, y in _FINE_DROPS:
+        yield drop(scene.beside(scene.pot_x, 1.5), scene.tints, x, y, 0.6)
+    yield from spray_bottle(scene.beside(scene.pot_x + 8.6, 4.0), scene.tints)
+
+
+def _shower(scene: Scene) -> Iterator[Mark]:
+    """Drops from the rose of a can."""
+    for x, y in _DROPS:
+        yield drop(scene.at_pot, scene.tints, x, y, 0.8)
+    can = Pen(*scene.pen.at(scene.pot_x + 7.5, 14.6), scene.pen.unit_mm * 0.62, -10)
+    yield from watering_can(can, scene.tints)
 
 
 def stick(scene: Scene) -> Iterator[Mark]:

@@ -100,9 +100,9 @@ def speck(x: float, y: float, side: float = 0.4) -> tuple[str | float, ...]:
     return "R", round(x - side / 2, 3), round(y - side / 2, 3), side, side
 
 
-def across_at(it: Pot, level: float, number: int, part: float = 0.82) -> list[float]:
+def across_at(it: Pot, level: float, number: int) -> list[float]:
     """So many places evenly across the pot at a level."""
-    reach = it.half(level) * part
+    reach = it.half(level) * 0.82
     return [0.0] if number == 1 else [reach * (2 * i / (number - 1) - 1) for i in range(number)]
 
 

@@ -35,10 +35,9 @@ def _scatter(scene: Scene) -> Iterator[Mark]:
 
 
 def _to_and_fro(scene: Scene) -> Iterator[Mark]:
-    for side in (-1, 1):
-        start = 3.4 if side < 0 else 15.0
-        x = POT_X + (side * start if side < 0 else start)
-        yield from arrow(scene.pen, x, 6.0, x + side * 4.4, 6.0, 1.6)
+    """Arrows at the left of the hand and at the right of its arm."""
+    for side, start in ((-1, POT_X - 3.4), (1, POT_X + 15.0)):
+        yield from arrow(scene.pen, start, 6.0, start + side * 4.4, 6.0, 1.6)
 
 
 def _sweep(scene: Scene, pen: Pen) -> Iterator[Mark]:

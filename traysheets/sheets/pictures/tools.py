@@ -69,9 +69,9 @@ def straightedge(pen: Pen, tints: Tints, width: float) -> Iterator[Mark]:
     yield from arrow(pen, width * 0.3, -4.4, width * 0.7, -4.4, 1.7)
 
 
-def dibber(pen: Pen, tints: Tints, width: float = 3.0) -> Iterator[Mark]:
+def dibber(pen: Pen, tints: Tints) -> Iterator[Mark]:
     """A stick with a blunt point at the origin, upright, 15 long."""
-    half = width / 2
+    half = 1.5
     point = f"C {half} -0.9 {half * 0.55} 0 0 0 C {-half * 0.55} 0 {-half} -0.9 {-half} -2.4"
     yield pen.shape(f"M {half} -15 L {half} -2.4 {point} L {-half} -15 Z", fill=tints.wood)
     knob = half + 1.1
@@ -92,13 +92,12 @@ def block_press(pen: Pen, it: Pot, tints: Tints) -> Iterator[Mark]:
 _HEAP = "M 0 0 C -0.6 -2.6 2.6 -3.2 3.6 -4.4 C 5 -6.2 8.4 -5.4 9.4 -3.6 C 10.4 -2.4 10.8 -1.2 10.6 0 Z"
 
 
-def scoop(pen: Pen, tints: Tints, *, full: bool = True) -> Iterator[Mark]:
+def scoop(pen: Pen, tints: Tints) -> Iterator[Mark]:
     """A hand scoop full of mix; it pours at the origin, its grip up to the right."""
     x, y = pen.at(0, 0)
     own = Pen(x, y, pen.unit_mm, pen.degrees - 24, pen.mirrored)
     yield own.shape("M 10.4 0.9 L 18 0.9 C 19.4 0.9 19.4 2.9 18 2.9 L 10.4 2.9 Z", fill=tints.wood)
-    if full:
-        yield own.shape(_HEAP, fill=tints.soil)
+    yield own.shape(_HEAP, fill=tints.soil)
     yield own.shape("M -0.6 0 L 11 0 L 11 2.6 C 11 4 9.6 4.4 8.6 4.2 L 1.2 2.2 Z", fill=tints.metal)
 
 
@@ -116,7 +115,7 @@ def arrow(pen: Pen, x1: float, y1: float, x2: float, y2: float, head: float = 2.
     )
 
 
-def packet(pen: Pen, tints: Tints, *, opened: bool) -> Iterator[Mark]:
+def packet(pen: Pen, *, opened: bool) -> Iterator[Mark]:
     """A seed packet standing, 10 wide and 14 high about the origin: torn open at the top, or shut with a clip."""
     top = "L 5 -7 L 3.4 -5.8 L 1.6 -7.2 L -0.4 -5.6 L -2.4 -7.4 L -5 -6 Z" if opened else "L 5 -7 L -5 -7 Z"
     yield pen.shape(f"M -5 7 L 5 7 {top}", fill=WHITE)
