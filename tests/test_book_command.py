@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -97,6 +98,18 @@ def test_an_unsown_batch_that_left_the_plan_says_so(book: Path) -> None:
     make_book(book, books.batches()[1:])
     row = next(line for line in lines("show", book) if line.startswith(CLUMP))
     assert "left the plan" in row
+
+
+def test_a_batch_whose_plan_was_edited_says_by_what_it_is_counted_and_that_it_left(book: Path) -> None:
+    add(book, "sown", None, "2027-03-06")
+    first, *others = books.batches()
+    make_book(book, [replace(first, identity=replace(first.identity, cells=9, seeds_per_cell=30)), *others])
+    counted = "Noted when 8 cells of 25 seeds were printed: counts go by these."
+    assert counted in lines("show", book, CLUMP)
+    left = "plan.toml no longer has it."
+    assert left not in lines("show", book, CLUMP)
+    make_book(book, others)
+    assert {counted, left} <= set(lines("show", book, CLUMP))
 
 
 def test_a_batch_without_entries_says_so(book: Path) -> None:

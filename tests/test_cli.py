@@ -1,6 +1,8 @@
 """The command line from outside: what is printed where, exit statuses, and that nothing is written wrongly."""
 
 import errno
+import importlib
+import io
 import json
 import os
 import subprocess
@@ -9,12 +11,13 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from click.shell_completion import ShellComplete
 from click.testing import CliRunner, Result
 
 import traysheets
 from traysheets.base.bundle import bundled
 from traysheets.cli.console import progress
-from traysheets.cli.main import COMMANDS, cli
+from traysheets.cli.main import COMMANDS, cli, main
 from traysheets.cli.new_command import coming_season
 
 SPRING = bundled("sample_plans") / "spring.toml"
@@ -348,3 +351,23 @@ def test_a_warning_names_the_file_that_it_is_about(plan: Path, tmp_path: Path) -
     settings = tmp_path / "settings.toml"
     settings.write_text('\n[[bench]]\nname = "sill"\nlength = "300 mm"\ndepth = "100 mm"\n', encoding="utf-8")
     assert f"{settings}:2: warning: the bench 'sill'" in run("check", plan, "--settings", settings).stderr
+
+
+def test_the_program_runs_only_where_it_is_what_was_called(capsys: pytest.CaptureFixture[str]) -> None:
+    """Further processes that draw load the file of the first once more, where they are not its copies."""
+    importlib.import_module("traysheets.__main__")
+    assert capsys.readouterr() == ("", "")
+
+
+def test_a_program_may_call_it_with_streams_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    out = io.StringIO()
+    monkeypatch.setattr(sys, "stdout", out)
+    monkeypatch.setattr(sys, "argv", ["traysheets", "--version"])
+    with pytest.raises(SystemExit) as ended:
+        main()
+    assert (ended.value.code, out.getvalue()) == (0, f"traysheets {traysheets.__version__}\n")
+
+
+def test_a_shell_that_completes_words_offers_every_command() -> None:
+    offered = ShellComplete(cli, {}, "traysheets", "_TRAYSHEETS_COMPLETE").get_completions([], "")
+    assert [item.value for item in offered] == list(COMMANDS)

@@ -153,6 +153,11 @@ def test_what_counts_is_ink_and_not_the_room_of_a_stamp() -> None:
         printed(iter([turned]), Correction(shift_right_mm=5, shift_down_mm=3.2))
 
 
+def test_a_stamp_that_leaves_no_ink_is_never_too_large() -> None:
+    clear = Stamp("clear", 210, 297, (Link(0, 0, 210, 297, "https://records.example.org"),))
+    assert len(printed(iter([Page(210, 297, (Place(clear, 0, 0),), margin_mm=0)]), Correction(0.9, 0.9, 20, 20))) == 1
+
+
 def test_a_page_without_marks_is_never_too_large() -> None:
     assert len(printed(iter([Page(210, 297, ())]), Correction(0.9, 0.9, 20, 20))) == 1
 

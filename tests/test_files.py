@@ -234,6 +234,13 @@ def test_one_file(tmp_path: Path) -> None:
     assert everything(tmp_path) == {"check.pdf"}
 
 
+def test_one_file_beside_nothing(tmp_path: Path) -> None:
+    with pytest.raises(FileError) as error:
+        write_one(tmp_path / "nowhere" / "check.pdf", holding(b"1"))
+    assert sentence(error, tmp_path) == "nowhere/check.pdf: cannot be written: its folder is not there"
+    assert everything(tmp_path) == set()
+
+
 def test_one_file_into_a_folder_that_is_not_there(tmp_path: Path) -> None:
     (tmp_path / "plan").write_bytes(b"")
     with pytest.raises(FileError) as error:

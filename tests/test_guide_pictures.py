@@ -368,6 +368,11 @@ def test_how_high_to_fill_leaves_room_for_water_and_cover() -> None:
     assert fill_gap_mm(guide_jobs.TRAYS["cell-512"], 40.0) == 12.0
 
 
+def test_seed_of_which_nothing_is_known_has_a_usual_size() -> None:
+    kind = seed_kind(replace(CROPS["Onion"], seed_mm=None, seeds_per_gram=None))
+    assert (kind.length_mm, kind.width_mm, kind.measured) == (2.2, 1.6, False)
+
+
 def test_pictures_for_a_printer_without_colour_have_none() -> None:
     for stamp in six.six_pictures(taught("pot-18", 8, treated=True), 1.0, "metric", GREY):
         for mark, _ in guide_jobs.walk(stamp.marks):

@@ -13,7 +13,7 @@ from scipy.stats import binom
 from traysheets.base.bundle import bundled
 from traysheets.base.words import words_for
 from traysheets.page.lettering import cap_height_mm
-from traysheets.page.marks import Line, Page, Path, Place, Rect, Text
+from traysheets.page.marks import Circle, Line, Page, Path, Place, Rect, Text
 from traysheets.plan.model import Amount, Pace, Repeat, Wanted
 from traysheets.plan.read import read_plan
 from traysheets.reckon.totals import compare, totals
@@ -116,6 +116,13 @@ def test_very_many_trays_are_drawn_by_tens() -> None:
     page = pages(sowing(ONION, cells=20_000, seeds_per_cell=25), compare=CELL_72)[0]
     assert (len(stamps(page, "cell-72")), len(stamps(page, "pot-18"))) == (695, 112)
     assert any("Each tray drawn stands for 10." in text for text in texts(page))
+
+
+def test_round_cells_are_drawn_round() -> None:
+    """Of 39 mm, to scale, less 0.15 mm that keep them apart."""
+    (place, *_) = stamps(pages(ONIONS, compare=replace(CELL_72, name="rounds", shape="round"))[0], "rounds")
+    cells = [mark for mark in place.stamp.marks if isinstance(mark, Circle)]
+    assert [cell.radius_mm * 2 + 0.15 for cell in cells] == [pytest.approx(39 * place.stamp.width_mm / 540)] * 72
 
 
 def test_without_a_comparison_there_is_none() -> None:

@@ -42,6 +42,13 @@ def test_the_order_is_that_of_the_standard(text: str) -> None:
     assert laid(text.strip()) == get_display(text.strip())
 
 
+def test_brackets_opened_deeper_than_the_standard_looks_are_no_pairs() -> None:
+    """BD16 stops at 63 that are open."""
+    deep, deeper = ("\u05d0" + "(" * number + "a" + ")" * number + "\u05d1" for number in (63, 64))
+    assert (levels(deep), levels(deeper)) == (theirs(deep), theirs(deeper))
+    assert levels(deep)[1:64] + levels(deeper)[1:64] == [1] * 126
+
+
 def test_brackets_are_turned_round() -> None:
     """Rule L4; python-bidi leaves it to others."""
     assert [mirrored(bracket) for bracket in "([{<«「）"] == list(")]}>»」（")

@@ -176,6 +176,15 @@ def test_a_picture_says_which_way_a_text_runs(anchor: str, turned: str) -> None:
     assert families.endswith("'Noto Sans CJK SC', sans-serif")
 
 
+def test_a_picture_keeps_a_name_from_the_right_within_a_text_from_the_left() -> None:
+    with with_fonts(fonts()):
+        (text,) = ET.fromstring(svg(Page(100, 50, (Text(50, 20, "Onion סגול", anchor="end"),)), describe="names")).iter(
+            "{http://www.w3.org/2000/svg}text"
+        )
+    assert (text.get("direction"), text.get("unicode-bidi"), text.get("text-anchor")) == ("ltr", "isolate", "end")
+    assert text.text == "Onion סגול"
+
+
 def test_a_built_in_text_says_nothing_of_it() -> None:
     with with_fonts(fonts()):
         drawn = svg(Page(100, 50, (Text(50, 20, "Winter"),)), describe="names")

@@ -235,12 +235,13 @@ def test_without_a_network_the_address_is_that_of_this_computer_alone(monkeypatc
     assert address("::", 8000) == "http://[::1]:8000"
 
 
-def test_a_book_with_a_damaged_page_is_not_served(plan: Path) -> None:
+@pytest.mark.parametrize("name", ["plan.toml", "plan.book.sqlite"])
+def test_a_book_with_a_damaged_page_is_not_served(plan: Path, name: str) -> None:
     book = plan.with_name("plan.book.sqlite")
     content = book.read_bytes()
     spoiled = content[:4096] + b"\xa5" * 600 + content[4696:]
     book.write_bytes(spoiled)
-    result = run(plan)
+    result = run(plan.with_name(name))
     assert (result.exit_code, result.stdout) == (1, "")
     assert "it is damaged; take a copy of it, and a backup if you have one; nothing was changed" in result.stderr
     assert book.read_bytes() == spoiled

@@ -1,11 +1,15 @@
 """The box where a code is typed: pasted and scanned addresses, and the short text of codes that bear none."""
 
 from dataclasses import replace
+from html import unescape
+from itertools import islice
 from pathlib import Path
 
 import pytest
 from serve_jobs import Bench
 
+from traysheets.base.words import words_for
+from traysheets.book.codes import codes_from
 from traysheets.pipeline.checking import check
 from traysheets.pipeline.options import Options
 from traysheets.serve.lookup import find
@@ -65,6 +69,13 @@ def test_an_address_that_leads_nowhere_is_told(bench: Bench, typed: str) -> None
     answer = bench.client.get("/find", query_string={"q": typed})
     assert answer.status_code == 404
     assert "Not found" in answer.text
+
+
+def test_a_code_of_another_book_is_said_to_be_none_of_this_one(bench: Bench) -> None:
+    code = next(islice(codes_from(2027), 98, None))
+    answer = bench.client.get("/find", query_string={"q": code.replace("-", "").lower()})
+    assert answer.status_code == 404
+    assert words_for("en")("bench.help_unknown", code=code) in unescape(answer.text)
 
 
 def test_the_address_of_an_unknown_batch_is_answered_by_its_code(bench: Bench) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from serve_jobs import PHRASE, Bench
+from werkzeug.test import EnvironBuilder, run_wsgi_app
 
 from traysheets.base.errors import BookError, FileError
 from traysheets.book.diary import read_histories
@@ -93,3 +94,11 @@ def test_of_a_book_that_tells_no_places_no_tray_is_drawn(onion: Kept, facts: str
 def test_a_tray_whose_sides_were_not_printed_is_not_drawn(onion: Kept) -> None:
     facts = '{"runs": [{"tray": 1, "first": "A1", "last": "A2"}], "tray_kind": {"rows": 0, "columns": 6}}'
     assert tray_plan(1, [replace(onion, facts=facts)]) is None
+
+
+def test_a_request_that_names_no_host_is_refused(shared: Bench) -> None:
+    """RFC 9112, 3.2."""
+    asked = EnvironBuilder(path="/").get_environ()
+    del asked["HTTP_HOST"]
+    _, status, _ = run_wsgi_app(shared.app, asked)
+    assert status == "400 BAD REQUEST"

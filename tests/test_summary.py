@@ -79,3 +79,9 @@ def test_a_bench_says_how_full_it_gets() -> None:
 def test_a_bench_on_which_nothing_stands_says_so() -> None:
     made = job(replace(ONIONS, place="light shelf"), benches=(plans.bench(), plans.bench("far")))
     assert in_all(made)["far"] == "no trays stand there"
+
+
+def test_seed_that_no_table_weighs_has_no_row() -> None:
+    unknown = sowing(plans.crop("Skirret"), cells=2, seeds_per_cell=5)
+    assert "seed" in in_all(job(unknown, ONIONS))
+    assert "seed" not in in_all(job(unknown))

@@ -41,6 +41,13 @@ def test_of_a_page_that_is_all_there_is_its_one_code_is_told(tmp_path: Path) -> 
     assert run(map_of_one).stdout.endswith("  scannable: yes, 1 QR code read, modules of 0.44 mm or more\n")
 
 
+def test_of_a_sheet_without_codes_that_is_told(tmp_path: Path) -> None:
+    (tmp_path / "seeds.pdf").write_bytes(sheet("seeds"))
+    done = run(tmp_path / "seeds.pdf")
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert done.stdout.endswith("\n  scannable: yes, there are no QR codes\n")
+
+
 def test_a_bad_file_is_told_and_fails_the_run(files: tuple[Path, Path]) -> None:
     done = run(*files)
     assert done.exit_code == 1

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import NoReturn
 
 import pikepdf
 import pypdfium2
@@ -21,6 +22,7 @@ from traysheets.base.errors import FileError
 from traysheets.base.limits import MOST_BYTES_OF_SHEET
 from traysheets.page import qr
 from traysheets.page.marks import Page, Place, Text
+from traysheets.verify import pdfium
 from traysheets.verify.report import Part, Report
 from traysheets.verify.verify import verify
 
@@ -102,6 +104,42 @@ def test_sticks_in_another_order_are_told_by_their_codes(looked: Callable[[bytes
     report = looked(changed(sticks(), lambda pdf: pdf.pages.reverse()))
     assert said(report) == ["its pages are in another order than they were made; make it again"]
     assert report.answer(Part.WHOLE) is False
+
+
+def test_a_page_that_is_none_is_told(looked: Callable[[bytes], Report]) -> None:
+    def replaced(pdf: pikepdf.Pdf) -> None:
+        pdf.Root.Pages.Kids[1] = pdf.make_indirect(pikepdf.Dictionary(Type=pikepdf.Name.Catalog))
+
+    found = looked(changed(maps(), replaced))
+    unread = "it cannot be read: the file was damaged; make or copy it again"
+    assert [finding.page for finding in found.findings if finding.text == unread] == [2]
+    assert len(found.codes) == 2
+
+
+def test_what_pdfium_cannot_read_tells_of_no_order() -> None:
+    """Neither by the feet of pages nor by bookmarks."""
+
+    class Torn:
+        def torn(self, *_: object) -> NoReturn:
+            raise pypdfium2.PdfiumError("it is torn")
+
+        get_textpage = get_toc = torn
+
+        def __getitem__(self, page: int) -> "Torn":
+            return self
+
+        def close(self) -> None:
+            pass
+
+    assert (pdfium.foot(Torn(), 0, 60), pdfium.bookmarks(Torn())) == ("", [])
+
+
+def test_codes_too_small_for_phones_are_told(looked: Callable[[bytes], Report]) -> None:
+    """At 60 % modules of 0.44 mm are 0.27 mm."""
+    found = said(looked(changed(maps(), lambda pdf: scaled(pdf, 0.6))))
+    for number in (1, 2, 3):
+        text = f"HTTPS://RECORDS.EXAMPLE.ORG/T/{number}' are 0.27 mm; under 0.34 mm phones cannot read it"
+        assert f"the modules of the QR code '{text}" in found
 
 
 def test_a_page_too_many_is_told(looked: Callable[[bytes], Report]) -> None:
