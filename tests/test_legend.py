@@ -11,9 +11,8 @@ from traysheets.base.words import words_for
 from traysheets.page.marks import Page
 from traysheets.page.proof import overlaps
 from traysheets.sheets import phrases
-from traysheets.sheets.frame import HEAD_MM, head_height_mm
+from traysheets.sheets.frame import HEAD_MM, LEAST_PT, head_height_mm
 from traysheets.sheets.legend import Legend, entries
-from traysheets.sheets.legend_cells import LEAST_PT
 from traysheets.sheets.looks import looks
 
 KIND = TRAYS["pot-18"]

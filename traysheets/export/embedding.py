@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from string import ascii_uppercase
 from typing import TYPE_CHECKING, TypeAlias
 
-from traysheets.export.operators import Parts, number
+from traysheets.export.operators import Parts
+from traysheets.export.path_operators import number
 from traysheets.export.pdf_file import compressed
 from traysheets.page.fonts import Typeface
 from traysheets.page.shaping import Shaped, Sign

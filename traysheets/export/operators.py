@@ -1,26 +1,31 @@
 """Content streams: marks turned into the drawing operators of PDF (ISO 32000-1, 8 and 9), as text.
 
-Here millimetres become points, and y is turned to run up: the origin of a stream is the top left corner of its page or
-stamp, so that a place is `x k, -y k`. What a document holds beside its streams is `export/pdf.py`.
+Millimetres become points, and y is turned to run up: the origin of a stream is the top left corner of its page or
+stamp, so that a place is `x k, -y k`. How lengths and paths are written is `export/path_operators.py`; what a document
+holds beside its streams is `export/pdf.py`.
 """
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
-from math import sqrt
 from typing import Any, TypeAlias, cast
 
+from traysheets.export.path_operators import (
+    HUNDREDTHS_PER_MM,
+    POINTS_PER_MM,
+    circle_path,
+    grid_piece,
+    hundredths,
+    number,
+    path_pieces,
+    points,
+    rect_path,
+)
 from traysheets.page.correction import Stretch
 from traysheets.page.lettering import width_mm
 from traysheets.page.marks import Circle, Clip, Colour, Line, Link, Mark, Path, Place, Rect, Stamp, Text
 from traysheets.page.reach import ANCHORS
-
-POINTS_PER_MM = 72 / 25.4
-HUNDREDTHS_PER_MM = 100 * POINTS_PER_MM
-
-_ARC = 4 / 3 * (sqrt(2) - 1)
-"""How far the control points of a cubic quarter circle stand off, for a radius of one."""
 
 _TURNS = ("1 0 0 1", "0 -1 1 0", "-1 0 0 -1", "0 1 -1 0")
 """Quarter turns clockwise, as the first four numbers of a matrix."""
@@ -40,23 +45,6 @@ class Form:
     reference: Any
     links: tuple[Link, ...]
     codes_mm: tuple[float, ...] = ()
-
-
-def number(value: float, decimals: int = 2) -> str:
-    """A number in short: at most so many decimals, no trailing zeros."""
-    text = f"{value:.{decimals}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
-
-
-@lru_cache(maxsize=65536)
-def _hundredths(count: int) -> str:
-    return number(count / 100)
-
-
-def points(length_mm: float) -> str:
-    """A length in points, to a hundredth, which is 0.0035 mm."""
-    return _hundredths(round(length_mm * HUNDREDTHS_PER_MM))
 
 
 @lru_cache(maxsize=256)
@@ -134,20 +122,20 @@ class Stream:
         for rect in rects:
             if rect.stroke:
                 self._dash(())
-            outline = _outline(rect.x_mm, rect.y_mm, rect.width_mm, rect.height_mm, rect.radius_mm)
+            outline = rect_path(rect.x_mm, rect.y_mm, rect.width_mm, rect.height_mm, rect.radius_mm)
             self._paint(outline, rect.fill, rect.stroke, points(rect.stroke_mm))
 
     def _lines(self, lines: Iterable[Line]) -> None:
         for line in lines:
             self._dash([points(part) for part in line.dash_mm])
             ends = (("M", line.x1_mm, line.y1_mm), ("L", line.x2_mm, line.y2_mm))
-            self._paint(_pieces(ends), None, line.stroke, points(line.stroke_mm))
+            self._paint(path_pieces(ends), None, line.stroke, points(line.stroke_mm))
 
     def _circles(self, circles: Iterable[Circle]) -> None:
         for circle in circles:
             if circle.stroke:
                 self._dash(())
-            path = _circle(circle.x_mm, circle.y_mm, circle.radius_mm)
+            path = circle_path(circle.x_mm, circle.y_mm, circle.radius_mm)
             self._paint(path, circle.fill, circle.stroke, points(circle.stroke_mm))
 
     def _paths(self, paths: Iterable[Path]) -> None:
@@ -157,7 +145,7 @@ class Stream:
                 continue
             if path.stroke:
                 self._dash([points(part) for part in path.dash_mm])
-            self._paint(_pieces(path.d), path.fill, path.stroke, points(path.stroke_mm))
+            self._paint(path_pieces(path.d), path.fill, path.stroke, points(path.stroke_mm))
 
     def _grid_path(self, path: Path) -> None:
         """A path on a grid of its own: the page is scaled, so that its numbers stay whole, and so stay short."""
@@ -166,7 +154,7 @@ class Stream:
         self._code.append(f"{unit} 0 0 {unit} 0 0 cm")
         if path.stroke:
             self._dash([number(part / path.unit_mm, 4) for part in path.dash_mm])
-        pieces = " ".join([_grid_piece(*piece) for piece in cast("Iterable[tuple[Any, ...]]", path.d)])
+        pieces = " ".join([grid_piece(*piece) for piece in cast("Iterable[tuple[Any, ...]]", path.d)])
         self._paint(pieces, path.fill, path.stroke, number(path.stroke_mm / path.unit_mm, 4))
         self._restore(outside)
 
@@ -186,7 +174,7 @@ class Stream:
     def _clips(self, clips: Iterable[Clip]) -> None:
         for clip in clips:
             outside = self._save()
-            outline = _outline(clip.x_mm, clip.y_mm, clip.width_mm, clip.height_mm, clip.radius_mm)
+            outline = rect_path(clip.x_mm, clip.y_mm, clip.width_mm, clip.height_mm, clip.radius_mm)
             self._code.append(f"{outline} W n")
             self.draw(clip.marks)
             self._restore(outside)
@@ -219,7 +207,7 @@ class Stream:
         self._code.append("q")
         for place in places:
             to_x, to_y = round(place.x_mm * HUNDREDTHS_PER_MM), round(-place.y_mm * HUNDREDTHS_PER_MM)
-            step = f"1 0 0 1 {_hundredths(to_x - x)} {_hundredths(to_y - y)} cm " if (to_x, to_y) != (x, y) else ""
+            step = f"1 0 0 1 {hundredths(to_x - x)} {hundredths(to_y - y)} cm " if (to_x, to_y) != (x, y) else ""
             self._code.append(f"{step}{self._do(place)}")
             x, y = to_x, to_y
         self._code.append("Q")
@@ -255,56 +243,3 @@ def _moved(link: Link, place: Place) -> Link:
     for _ in range(place.turns % 4):
         x, y, width, height = -y - height, x, height, width
     return Link(place.x_mm + x, place.y_mm + y, width, height, link.url)
-
-
-def _pieces(d: Iterable[tuple[Any, ...]]) -> str:
-    """The pieces of a path in mm."""
-    return " ".join([_PIECES[piece[0]](*piece[1:]) for piece in d])
-
-
-def _rect(x: float, y: float, width: float, height: float) -> str:
-    return f"{points(x)} {points(-y)} {points(width)} {points(-height)} re"
-
-
-def _curve(x1: float, y1: float, x2: float, y2: float, x: float, y: float) -> str:
-    return f"{points(x1)} {points(-y1)} {points(x2)} {points(-y2)} {points(x)} {points(-y)} c"
-
-
-_PIECES: dict[Any, Callable[..., str]] = {
-    "M": lambda x, y: f"{points(x)} {points(-y)} m",
-    "L": lambda x, y: f"{points(x)} {points(-y)} l",
-    "C": _curve,
-    "Z": lambda: "h",
-    "R": _rect,
-}
-"""How the pieces of a path are written, by their verb."""
-
-
-def _grid_piece(verb: str, *numbers: int) -> str:
-    """A piece of a path on a grid: whole numbers, or it is a fault of ours."""
-    if verb == "R":
-        x, y, width, height = numbers
-        return f"{x:d} {-y:d} {width:d} {-height:d} re"
-    if verb == "Z":
-        return "h"
-    shown = " ".join([f"{-part if i % 2 else part:d}" for i, part in enumerate(numbers)])
-    return f"{shown} {verb.lower()}"
-
-
-def _outline(x: float, y: float, width: float, height: float, radius: float) -> str:
-    """A rectangle, its corners rounded."""
-    if not radius:
-        return _rect(x, y, width, height)
-    r = min(radius, width / 2, height / 2)
-    off = r * (1 - _ARC)
-    right, bottom = x + width, y + height
-    x0, x1, x2, x3, x4, x5 = map(points, (x, x + off, x + r, right - r, right - off, right))
-    y0, y1, y2, y3, y4, y5 = map(points, (-y, -y - off, -y - r, r - bottom, off - bottom, -bottom))
-    return (
-        f"{x2} {y0} m {x3} {y0} l {x4} {y0} {x5} {y1} {x5} {y2} c {x5} {y3} l {x5} {y4} {x4} {y5} {x3} {y5} c"
-        f" {x2} {y5} l {x1} {y5} {x0} {y4} {x0} {y3} c {x0} {y2} l {x0} {y1} {x1} {y0} {x2} {y0} c h"
-    )
-
-
-def _circle(x: float, y: float, radius: float) -> str:
-    return _outline(x - radius, y - radius, 2 * radius, 2 * radius, radius)

@@ -23,7 +23,8 @@ from traysheets import __version__
 from traysheets.base.bundle import bundled
 from traysheets.base.errors import SheetError
 from traysheets.export.embedding import ShapedFonts
-from traysheets.export.operators import POINTS_PER_MM, Form, Parts, Stream, number, points
+from traysheets.export.operators import Form, Parts, Stream
+from traysheets.export.path_operators import POINTS_PER_MM, number, points
 from traysheets.export.pdf_file import PdfFile, compressed
 from traysheets.page.correction import Stretch
 from traysheets.page.faces import FACES

@@ -145,6 +145,9 @@ class Link:
     url: str
 
 
+MARGIN_MM = 6.35
+"""Edge of a page that most printers leave blank: a quarter of an inch."""
+
 Mark: TypeAlias = Rect | Line | Path | Circle | Text | Clip | Place | Link
 
 
@@ -160,7 +163,7 @@ class Page:
     height_mm: float
     marks: tuple[Mark, ...]
     title: str = ""
-    margin_mm: float = 6.35
+    margin_mm: float = MARGIN_MM
     stands_for: tuple[str, ...] = ()
 
 

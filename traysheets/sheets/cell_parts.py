@@ -10,9 +10,6 @@ from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Circle, Mark, Place, Rect, Stamp, Text
 from traysheets.sheets.looks import Look
 
-LEAST_PT = 7.0
-"""No letter of a page is smaller."""
-
 SIZE_STEP_PT = 0.5
 _OUTLINE_MM = 0.25
 

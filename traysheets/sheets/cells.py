@@ -13,7 +13,8 @@ from functools import lru_cache
 
 from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Place, Stamp, Text
-from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label, filled, outlined, plate, sizes_pt, stamp
+from traysheets.sheets.cell_parts import Box, Filling, Label, filled, outlined, plate, sizes_pt, stamp
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.looks import Look
 from traysheets.sheets.seed_pictures import with_seeds
 

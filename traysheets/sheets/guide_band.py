@@ -8,6 +8,7 @@ from traysheets.page.lettering import MM_PER_POINT, fit, fits, width_mm
 from traysheets.page.marks import BLACK, WHITE, Mark, Path, Place, Rect, Text
 from traysheets.page.wrapping import pieces
 from traysheets.reckon.model import Batch
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_text import Room, lettered, set_in
 from traysheets.sheets.guide_trays import scaled_to
@@ -29,7 +30,6 @@ _MOST_TRAYS = 2
 _LEAST_TRAY_MM = 34.0
 _QUIET_MODULES = 3
 _LARGEST_MODULE_MM = 0.6
-_LEAST_PT = 7.0
 
 
 class Band:
@@ -95,7 +95,7 @@ class Band:
         """Cells times seeds is all seeds, large; below each number what it counts."""
         words, batch = self._job.words, self._batch
         parts = [words.number(number) for number in (batch.cells, batch.seeds_per_cell.value, batch.seeds_total)]
-        line = fit(f"{parts[0]} × {parts[1]} = {parts[2]}", "bold", width, _SUM_PT * grown, _LEAST_PT)
+        line = fit(f"{parts[0]} × {parts[1]} = {parts[2]}", "bold", width, _SUM_PT * grown, LEAST_PT)
         size_pt, face, whole = line.size_pt, line.face, width_mm(line.lines[0], line.face, line.size_pt)
         start, base = left + (width - whole) / 2, top + height * 0.5
         yield Text(start, base, line.lines[0], face, size_pt)
@@ -140,14 +140,14 @@ class Band:
 
     def _words_fit(self, width: float) -> bool:
         """Whether every word of the variety and the batch code go whole into a width, at the least size."""
-        code = width_mm(self._job.codes[self._batch.index], "code", _LEAST_PT)
-        parts = (width_mm(part, "condensed-bold", _LEAST_PT) for part in pieces(self._batch.sowing.variety))
+        code = width_mm(self._job.codes[self._batch.index], "code", LEAST_PT)
+        parts = (width_mm(part, "condensed-bold", LEAST_PT) for part in pieces(self._batch.sowing.variety))
         return fits(max(code, *parts), width)
 
     def _stick_words(self, left: float, top: float, width: float, high: float, grown: float) -> Iterator[Mark]:
         variety = Room(left, top + high * 0.14, width, high * 0.52, 13 * grown, lines=2)
         yield from lettered((self._batch.sowing.variety,), variety)
-        code = fit(self._job.codes[self._batch.index], "code", width, max(10 * grown, _LEAST_PT), _LEAST_PT)
+        code = fit(self._job.codes[self._batch.index], "code", width, max(10 * grown, LEAST_PT), LEAST_PT)
         base = top + high * 0.68 + 0.8 * code.size_pt * MM_PER_POINT
         yield Text(left, base, code.lines[0], code.face, code.size_pt)
 

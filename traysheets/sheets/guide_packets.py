@@ -8,10 +8,11 @@ from traysheets.page.marks import Mark, Stamp
 from traysheets.reckon.model import Batch
 from traysheets.sheets import phrases
 from traysheets.sheets.cautions import Hazard
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
-from traysheets.sheets.guide_text import LEAST_PT, Room, Saying, lettered, words_of
+from traysheets.sheets.guide_text import Room, Saying, lettered, words_of
 from traysheets.sheets.lesson import lesson
 from traysheets.sheets.list_parts import Badge, Column, Part, Said, Sign, Stack, Under, columns, few, swatch
 from traysheets.sheets.list_strips import row

@@ -5,15 +5,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from traysheets.page.marks import Mark
-from traysheets.sheets.frame import Foot, Frame, foot
+from traysheets.sheets.foot import Foot, foot
+from traysheets.sheets.frame import A4_FIELD_MM, Frame
 from traysheets.sheets.guide_text import speakers
 from traysheets.sheets.job import Job
 from traysheets.sheets.looks import Look, looks
 from traysheets.sheets.pictures.pen import Tints, tints
 from traysheets.sheets.tray_drawing import TrayDrawing
 
-_USUAL_MM = 196.4
-"""Width of the field on A4, for which all sizes are given."""
 _LEAST_GROWTH, _MOST_GROWTH = 0.68, 1.45
 
 
@@ -62,7 +61,7 @@ class Shared:
     @cached_property
     def grown(self) -> float:
         """How much larger than on A4 all is drawn."""
-        return min(max(self.width_mm / _USUAL_MM, _LEAST_GROWTH), _MOST_GROWTH)
+        return min(max(self.width_mm / A4_FIELD_MM, _LEAST_GROWTH), _MOST_GROWTH)
 
     def foot(self, page: int, pages: int) -> Iterator[Mark]:
         """The bar to hold a ruler to, whose plan it is, which page."""

@@ -13,9 +13,8 @@ from traysheets.page.faces import NARROWER
 from traysheets.page.lettering import MM_PER_POINT, Fitted, fit, ink_mm, is_plain, width_mm
 from traysheets.page.marks import BLACK, Colour, Text
 from traysheets.page.reach import ANCHORS
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.job import Job
-
-LEAST_PT = 7.0
 
 Saying: TypeAlias = tuple[str, ...]
 """The same in every language of the guide, the first language first."""

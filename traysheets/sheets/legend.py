@@ -16,10 +16,10 @@ from traysheets.page.lettering import MM_PER_POINT, Fitted, ascent_mm, block_hei
 from traysheets.page.marks import BLACK, Line, Mark, Place, Rect, Stamp, Text
 from traysheets.sheets import phrases
 from traysheets.sheets.cautions import Hazard, line
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.job import Job
 from traysheets.sheets.legend_cells import (
     CODE_PT,
-    LEAST_PT,
     ROW_MM,
     TEXT_PT,
     Lines,
@@ -31,6 +31,7 @@ from traysheets.sheets.legend_cells import (
     needed_mm,
     text_lines,
 )
+from traysheets.sheets.list_parts import RULE
 from traysheets.sheets.looks import Look
 from traysheets.sheets.standing_places import spans
 
@@ -48,7 +49,6 @@ _NARROW_GAP_MM = 2.2
 _GOOD_NAME_MM = 60.0
 _MOST_GAP_MM = 16.0
 _MOST_TEXT_MM = 44.0
-_RULE = "#B4B4B4"
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +173,7 @@ class Legend:
         for row in self.rows[first:last]:
             yield from _row(row, layout, left, top, row_mm)
             top += row_mm
-            yield Line(left, top, left + self._width, top, _RULE, 0.2)
+            yield Line(left, top, left + self._width, top, RULE, 0.2)
         if self._caution:
             yield from self._caution_marks(self._caution, left, top)
 

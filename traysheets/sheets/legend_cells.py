@@ -7,8 +7,8 @@ from typing import TypeAlias
 
 from traysheets.page.lettering import MM_PER_POINT, cap_height_mm, fit, ink_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Mark, Rect, Text
+from traysheets.sheets.frame import LEAST_PT
 
-LEAST_PT = 7.0
 CODE_PT = 11.0
 NAME_PT = 10.0
 TEXT_PT = 8.5

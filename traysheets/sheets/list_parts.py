@@ -14,11 +14,11 @@ from traysheets.page.lettering import MM_PER_POINT, Fitted, cap_height_mm, fit, 
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Place, Rect, Stamp, Text
 from traysheets.sheets import cautions
 from traysheets.sheets.cautions import Hazard
-from traysheets.sheets.frame import Frame
+from traysheets.sheets.frame import LEAST_PT, Frame
 from traysheets.sheets.looks import Look
 
-LEAST_PT = 7.0
 RULE = "#B4B4B4"
+"""Thin lines between rows."""
 SMALL_PT = 8.0
 
 _LEADING = 1.27

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 
 from traysheets.page.lettering import cap_height_mm, fit
 from traysheets.page.marks import BLACK, WHITE, Line, Mark, Rect, Text
-from traysheets.sheets.frame import Frame
-from traysheets.sheets.list_parts import LEAST_PT, RULE, Column, Part, Said, Stack
+from traysheets.sheets.frame import LEAST_PT, Frame
+from traysheets.sheets.list_parts import RULE, Column, Part, Said, Stack
 from traysheets.sheets.lists import Strip
 
 _HEADING_MM = 6.5

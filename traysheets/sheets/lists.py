@@ -9,14 +9,11 @@ from dataclasses import dataclass, field
 from traysheets.base.directions import side_by_side
 from traysheets.page.lettering import fit, fits, width_mm
 from traysheets.page.marks import Mark, Page, Text
-from traysheets.sheets.frame import EDGE_MM, Frame, Head, frame_on, head
+from traysheets.sheets.frame import A4_FIELD_MM, EDGE_MM, LEAST_PT, Frame, Head, frame_on, head
 from traysheets.sheets.job import Job
 
-_USUAL_WIDTH_MM = 196.4
-_NARROW_MM = 180.0
 _MOST_GROWTH = 1.5
 _FOOT_PT = 8.0
-_LEAST_PT = 7.0
 _GAP_MM = 5.0
 
 
@@ -51,12 +48,12 @@ class Listing:
 def list_frame(job: Job) -> Frame:
     """The frame of a list on the job's paper: upright, but turned where the paper is too narrow for its columns."""
     paper = job.choices.paper
-    return frame_on(paper, landscape=paper.width_mm < _NARROW_MM)
+    return frame_on(paper, landscape=frame_on(paper, landscape=False).narrow)
 
 
 def growth(frame: Frame) -> float:
     """How much larger than usual a list is drawn, where the paper is wider than A4."""
-    return min(max(frame.field_mm[0] / _USUAL_WIDTH_MM, 1.0), _MOST_GROWTH)
+    return min(max(frame.field_mm[0] / A4_FIELD_MM, 1.0), _MOST_GROWTH)
 
 
 def height_mm(strips: Iterable[Strip]) -> float:
@@ -136,5 +133,5 @@ def plan_line(job: Job, left: float, right: float, base: float, page: str) -> It
     yield Text(right, base, page, "regular", _FOOT_PT, anchor="end")
     room = right - left - width_mm(page, "regular", _FOOT_PT) - _GAP_MM
     plan = side_by_side((job.plan.title, str(job.plan.season), job.plan.grower), " · ")
-    placed = fit(plan, "regular", room, _FOOT_PT, _LEAST_PT)
+    placed = fit(plan, "regular", room, _FOOT_PT, LEAST_PT)
     yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)

@@ -14,8 +14,8 @@ from traysheets.arrange.model import Run
 from traysheets.page.lettering import fit, fits
 from traysheets.page.marks import BLACK, WHITE, Mark, Rect, Text
 from traysheets.reckon.model import Batch
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import LEAST_PT
 from traysheets.sheets.panel import Panel
 from traysheets.sheets.standing_places import in_trays
 

@@ -10,9 +10,9 @@ from traysheets.page.marks import BLACK, WHITE, Link, Mark, Place, Rect, Text
 from traysheets.reckon.model import Batch
 from traysheets.reckon.seeds import set_out
 from traysheets.sheets import links, measures, phrases
-from traysheets.sheets.frame import head_height_mm
+from traysheets.sheets.frame import LEAST_PT, head_height_mm
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import LEAST_PT, Column, Said, Stack, swatch
+from traysheets.sheets.list_parts import Column, Said, Stack, swatch
 from traysheets.sheets.looks import Look
 from traysheets.sheets.panel import Panel
 from traysheets.sheets.standing_places import places
@@ -24,7 +24,6 @@ _LEAST_HEAD_MM = 23.0
 _BEST_MODULE_MM = 0.6
 _CODE_MM = 20.0
 _QR_WORDS_MM = 17.0
-_NARROW_MM = 170.0
 _GAP_MM = 4.0
 _BAND_MM = 6.6
 _MOST_LINES = 6
@@ -36,15 +35,15 @@ _OVER_MM = 0.4
 
 
 class LogHead:
-    """The head of one batch's sheet, and its facts below."""
+    """The head of one batch's sheet, and its facts below, for panels as large as the one given."""
 
-    def __init__(self, job: Job, batch: Batch, look: Look, width_mm: float) -> None:
+    def __init__(self, job: Job, batch: Batch, look: Look, panel: Panel) -> None:
         self._job, self._batch, self._look, self._words = job, batch, look, job.words
-        self._narrow = width_mm < _NARROW_MM
+        self._narrow = panel.narrow
         self._text = links.batch_text(job, batch)
         self._head_mm = max(_LEAST_HEAD_MM, head_height_mm(self._text))
         self._treated = self._words("cautions.badge") if batch.sowing.treated else ""
-        self._facts = _Facts(job, batch, width_mm, 3 if self._narrow else 4)
+        self._facts = _Facts(job, batch, panel.width_mm, 3 if self._narrow else 4)
 
     @property
     def height_mm(self) -> float:

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from traysheets.base.words import Words
 from traysheets.page.lettering import cap_height_mm, fit
 from traysheets.page.marks import Line, Mark, Place, Text
-from traysheets.sheets.list_parts import LEAST_PT, SMALL_PT, Column, Said, Stack
+from traysheets.sheets.frame import LEAST_PT
+from traysheets.sheets.list_parts import SMALL_PT, Column, Said, Stack
 from traysheets.sheets.log_lines import Group, Noted
 from traysheets.sheets.log_signs import log_sign
 from traysheets.sheets.panel import Panel
@@ -23,7 +24,6 @@ _WRITE_ON = "#868686"
 _SIGN_MM = 6.6
 _LABEL_PT = 10.5
 _PAD_MM = 1.2
-_NARROW_MM = 170.0
 _WIDE_PARTS = {"sign": 8.0, "noted": 30.0, "planned": 46.0, "date": 27.0, "number": 30.0, "who": 22.0, "remark": 33.0}
 _NARROW_PARTS = {"sign": 7.6, "noted": 24.4, "planned": 43.0, "date": 21.0, "number": 23.0, "who": 15.4}
 """Widths of the columns in proportion. A narrow sheet has remarks on lines of their own alone."""
@@ -40,7 +40,7 @@ class Table:
 
     @property
     def _columns(self) -> dict[str, Column]:
-        parts = _NARROW_PARTS if self.panel.width_mm < _NARROW_MM else _WIDE_PARTS
+        parts = _NARROW_PARTS if self.panel.narrow else _WIDE_PARTS
         scale, left = self.panel.width_mm / sum(parts.values()), self.panel.left_mm
         found = {}
         for name, part in parts.items():

@@ -87,7 +87,7 @@ class _BatchLog:
 
     def __init__(self, job: Job, batch: Batch, look: Look, panel: Panel) -> None:
         self._job, self._batch, self._panel = job, batch, panel
-        self._head = LogHead(job, batch, look, panel.width_mm)
+        self._head = LogHead(job, batch, look, panel)
         self._grid = CellGrid(job, batch, panel.width_mm)
         self._groups = groups(batch, job.words)
         self.parts = tuple(self._parts())

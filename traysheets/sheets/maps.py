@@ -11,7 +11,8 @@ from traysheets.base.directions import side_by_side
 from traysheets.base.errors import Problem, SheetError
 from traysheets.page.marks import Mark, Page, Text
 from traysheets.sheets import links, phrases, tiles
-from traysheets.sheets.frame import BETWEEN, Foot, Frame, Head, foot, frame_on, head, head_height_mm, small_head
+from traysheets.sheets.foot import Foot, foot
+from traysheets.sheets.frame import BETWEEN, Frame, Head, frame_on, head, head_height_mm, small_head
 from traysheets.sheets.job import Choices, Job
 from traysheets.sheets.legend import Legend, entries
 from traysheets.sheets.looks import looks

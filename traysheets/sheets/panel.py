@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from traysheets.sheets.frame import EDGE_MM
 from traysheets.trade.papers import Paper
 
+_NARROW_MM = 170.0
 _HALF_FROM_MM = 200.0
 """Width from which half of a sheet, lying, is wide enough to be written on like a sheet of its own."""
 
@@ -22,6 +23,11 @@ class Panel:
     def right_mm(self) -> float:
         """Its right edge."""
         return self.left_mm + self.width_mm
+
+    @property
+    def narrow(self) -> bool:
+        """Whether it is so narrow that less stands side by side."""
+        return self.width_mm < _NARROW_MM
 
     @property
     def bottom_mm(self) -> float:

@@ -14,7 +14,8 @@ from traysheets.page import qr
 from traysheets.page.lettering import cap_height_mm, fits, width_mm
 from traysheets.page.marks import Link, Mark, Page, Place, Text
 from traysheets.sheets import links, phrases
-from traysheets.sheets.frame import BETWEEN, Foot, Frame, Head, foot, frame_on, head
+from traysheets.sheets.foot import Foot, foot
+from traysheets.sheets.frame import BETWEEN, Frame, Head, frame_on, head
 from traysheets.sheets.job import Job
 from traysheets.sheets.legend import Legend, shared_entries
 from traysheets.sheets.looks import Look

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from traysheets.base.words import Words, inches
 from traysheets.page.lettering import fit, width_mm
 from traysheets.page.marks import BLACK, Line, Mark, Page, Place, Stamp, Text
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.phrases import paper_size
 from traysheets.sheets.printer_rulers import (
     BASE_MM,
@@ -22,7 +23,6 @@ from traysheets.sheets.printer_rulers import (
     ruler_mm,
 )
 from traysheets.sheets.printer_samples import (
-    LEAST_PT,
     LINE_MM,
     TEXT_PT,
     TITLE_MM,

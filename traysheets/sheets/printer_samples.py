@@ -12,8 +12,9 @@ from traysheets.page import palette, qr
 from traysheets.page.hatches import HATCHES, hatched
 from traysheets.page.lettering import cap_height_mm, fit, width_mm
 from traysheets.page.marks import BLACK, WHITE, Mark, Place, Rect, Stamp, Text
+from traysheets.sheets.frame import LEAST_PT
 
-TITLE_PT, TEXT_PT, LEAST_PT = 10.5, 8.5, 7.0
+TITLE_PT, TEXT_PT = 10.5, 8.5
 TITLE_MM = 5.6
 LINE_MM = 4.1
 

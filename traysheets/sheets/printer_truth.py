@@ -4,11 +4,10 @@ from collections.abc import Collection, Iterator
 
 from traysheets.base.notices import Notice
 from traysheets.page.correction import UNCHANGED, Correction
+from traysheets.page.marks import MARGIN_MM
 from traysheets.plan.model import PrinterTruth
 from traysheets.sheets.job import Job
 
-_EDGE_MM = 6.35
-"""Nothing on a sheet stands nearer to its edge."""
 _REACHED_MM = 4.3
 """What nearly every printer leaves blank: a sixth of an inch (common practice, no source)."""
 _NO_PAPER = frozenset({"sticks", "records"})
@@ -40,7 +39,7 @@ def _said(job: Job, outputs: Collection[str], printer: Correction) -> Iterator[s
 
 def _near_edge(pages: str, size_mm: tuple[float, float], printer: Correction) -> Iterator[str]:
     """Where the correction brings marks to where many printers print nothing."""
-    nearest_mm = printer.nearest_mm(*size_mm, _EDGE_MM)
+    nearest_mm = printer.nearest_mm(*size_mm, MARGIN_MM)
     if nearest_mm < _REACHED_MM:
         yield (
             f"the correction under [printer] moves marks on {pages} to {max(nearest_mm, 0.0):.1f} mm from the edge of "

@@ -10,7 +10,7 @@ from itertools import islice
 
 from traysheets.base.directions import side_by_side
 from traysheets.page.lettering import MM_PER_POINT, fit, ink_mm
-from traysheets.page.marks import Mark, Page, Place, Stamp, Text
+from traysheets.page.marks import MARGIN_MM, Mark, Page, Place, Stamp, Text
 from traysheets.reckon.model import Batch
 from traysheets.sheets.job import Job
 from traysheets.sheets.links import batch_text
@@ -24,8 +24,6 @@ from traysheets.trade.stocks import Stock
 
 __all__ = ["stick_count", "stick_notices", "stick_pages"]
 
-EDGE_MM = 6.35
-"""Edge of a sheet that most printers leave blank."""
 CAPTION_PT = 7.0
 CAPTION_GREY = "#555555"
 CAPTION_CLEAR_MM = 0.15
@@ -146,20 +144,20 @@ def _margin_mm(stock: Stock) -> float:
     (left, top), (last_left, last_top) = stock.first_mm, stock.corner_mm(stock.labels - 1)
     right = stock.page_mm[0] - last_left - stock.label_mm[0]
     bottom = stock.page_mm[1] - last_top - stock.label_mm[1]
-    return max(0.0, min(EDGE_MM, left, top, right, bottom))
+    return max(0.0, min(MARGIN_MM, left, top, right, bottom))
 
 
 def _free_strips_mm(stock: Stock) -> tuple[tuple[float, float], ...]:
     """Top and bottom of what is printable above the labels and below them, as far as it could hold a caption."""
     foot = stock.corner_mm(stock.labels - 1)[1] + stock.label_mm[1]
-    strips = ((EDGE_MM, stock.first_mm[1]), (foot, stock.page_mm[1] - EDGE_MM))
+    strips = ((MARGIN_MM, stock.first_mm[1]), (foot, stock.page_mm[1] - MARGIN_MM))
     return tuple((top, bottom) for top, bottom in strips if bottom - top > CAPTION_PT * MM_PER_POINT)
 
 
 def _caption(stock: Stock, text: str, strips_mm: Iterable[tuple[float, float]]) -> Iterator[Text]:
     """The caption in the first strip that it goes into; nothing where there is none."""
-    left = max(EDGE_MM, stock.first_mm[0])
-    fitted = fit(text, "regular", stock.page_mm[0] - EDGE_MM - left, CAPTION_PT, CAPTION_PT)
+    left = max(MARGIN_MM, stock.first_mm[0])
+    fitted = fit(text, "regular", stock.page_mm[0] - MARGIN_MM - left, CAPTION_PT, CAPTION_PT)
     below, above = ink_mm(fitted.lines[0], fitted.face, fitted.size_pt)
     for top, bottom in strips_mm:
         if bottom - top >= above - below + CAPTION_CLEAR_MM:

@@ -12,16 +12,17 @@ from traysheets.plan.model import Method
 from traysheets.reckon.model import Batch
 from traysheets.sheets import phrases
 from traysheets.sheets.dimensions import measure
-from traysheets.sheets.frame import EDGE_MM, Foot, Frame, foot, frame_on
+from traysheets.sheets.foot import Foot, foot
+from traysheets.sheets.frame import EDGE_MM, LEAST_PT, Frame, frame_on
 from traysheets.sheets.job import Job
+from traysheets.sheets.list_parts import RULE
 from traysheets.sheets.template_figure import Figure
 from traysheets.sheets.template_layout import CAPTION_MM, GAP_MM, Block, Measured, Room, block, measured
 from traysheets.sheets.tray_titles import tray_title
 from traysheets.trade.trays import Tray
 
-_NAME_PT, _LINE_PT, _TEXT_PT, _SMALL_PT, _LEAST_PT = 28.0, 10.5, 9.5, 8.0, 7.0
+_NAME_PT, _LINE_PT, _TEXT_PT, _SMALL_PT = 28.0, 10.5, 9.5, 8.0
 _LINE_MM, _ROW_MM, _HEADING_MM, _BEFORE_ROWS_MM = 5.4, 5.6, 6.0, 1.5
-_RULE = "#B4B4B4"
 _MOST_CODE = 0.4
 """Part of the width that a batch code of the grower's own may take."""
 _ROWS_KEPT = 4
@@ -156,16 +157,16 @@ class _Template:
 
     def _head(self) -> Iterator[Mark]:
         frame, base = self._frame, EDGE_MM + 9.0
-        name = fit(self._name, "bold", frame.field_mm[0], _NAME_PT, _LEAST_PT)
+        name = fit(self._name, "bold", frame.field_mm[0], _NAME_PT, LEAST_PT)
         yield Text(frame.left_mm, base, name.lines[0], name.face, name.size_pt)
         for number, line in enumerate(self._lines()):
-            fitted = fit(line, "bold" if number == 1 else "regular", frame.field_mm[0], _LINE_PT, _LEAST_PT)
+            fitted = fit(line, "bold" if number == 1 else "regular", frame.field_mm[0], _LINE_PT, LEAST_PT)
             yield Text(frame.left_mm, base + 7.0 + number * _LINE_MM, fitted.lines[0], fitted.face, fitted.size_pt)
 
     def _captioned(self, caption: str, marks: Iterable[Mark], top: float) -> Iterator[Mark]:
         """A drawing under its caption."""
         left = self._frame.left_mm
-        fitted = fit(caption, "bold", self._frame.field_mm[0], _LINE_PT, _LEAST_PT)
+        fitted = fit(caption, "bold", self._frame.field_mm[0], _LINE_PT, LEAST_PT)
         yield Text(left, top + 3.6, fitted.lines[0], fitted.face, fitted.size_pt)
         for mark in marks:
             if isinstance(mark, Place):
@@ -183,7 +184,7 @@ class _Template:
         for batch in shown:
             yield from self._row(batch, top)
             top += _ROW_MM
-            yield Line(left, top, self._frame.right_mm, top, _RULE, 0.2)
+            yield Line(left, top, self._frame.right_mm, top, RULE, 0.2)
         if len(shown) < len(self._batches):
             more = words("templates.more", n=len(self._batches) - len(shown))
             yield Text(left, top + _ROW_MM - 1.6, more, "bold", _TEXT_PT)
@@ -192,7 +193,7 @@ class _Template:
         """Map code, variety and crop, what goes in every cell, batch code."""
         frame, sowing = self._frame, batch.sowing
         base = top + (_ROW_MM + cap_height_mm("regular", _TEXT_PT)) / 2
-        code = fit(self._job.codes[batch.index], "code", frame.field_mm[0] * _MOST_CODE, _TEXT_PT, _LEAST_PT)
+        code = fit(self._job.codes[batch.index], "code", frame.field_mm[0] * _MOST_CODE, _TEXT_PT, LEAST_PT)
         code_mm = width_mm(code.lines[0], code.face, code.size_pt)
         yield Text(frame.right_mm, base, code.lines[0], code.face, code.size_pt, anchor="end")
         right = frame.right_mm - max(width_mm("00-000-0", "code", _TEXT_PT) + 4.0, code_mm + 1.5)
@@ -208,7 +209,7 @@ class _Template:
             (phrases.in_every_cell(batch, self._words), "regular", right - in_cell_mm, in_cell_mm),
         )
         for text, face, x, room in parts:
-            fitted = fit(text, face, room, _TEXT_PT, _LEAST_PT)
+            fitted = fit(text, face, room, _TEXT_PT, LEAST_PT)
             yield Text(x, base, fitted.lines[0], fitted.face, fitted.size_pt)
 
     def _foot(self, number: int, pages: int, one: Measured) -> Iterator[Mark]:

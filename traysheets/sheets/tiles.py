@@ -17,7 +17,8 @@ from traysheets.page.lettering import cap_height_mm, fit, width_mm
 from traysheets.page.marks import BLACK, WHITE, Clip, Line, Mark, Page, Place, Rect, Stamp, Text
 from traysheets.page.reach import text_boxes
 from traysheets.sheets.cut_out import CutOut
-from traysheets.sheets.frame import EDGE_MM, Foot, Frame, foot, frame_on
+from traysheets.sheets.foot import Foot, foot
+from traysheets.sheets.frame import EDGE_MM, LEAST_PT, Frame, frame_on
 from traysheets.sheets.job import Job
 from traysheets.sheets.seams import Piece, Side, Span, pieces
 from traysheets.sheets.tray_drawing import TrayDrawing
@@ -35,7 +36,6 @@ _RIM_MM = 0.3
 _MARK_OUT_MM, _MARK_IN_MM, _MARK_STROKE_MM = 1.8, 3.2, 0.2
 """How far a mark to cut at stands out of the drawing and into it."""
 _KEY_MM = (34.0, 10.0)
-_LEAST_PT = 7.0
 
 
 @dataclass(frozen=True)
@@ -129,9 +129,9 @@ class Tiles:
         name = f"{words('maps.tray', number=tray.number)} {of}"
         yield Text(frame.left_mm, base, name, "bold", 15.0)
         left = frame.left_mm + width_mm(name, "bold", 15.0) + 4.0
-        place = fit(_place(tile, words), "regular", right - left, 13.0, _LEAST_PT)
+        place = fit(_place(tile, words), "regular", right - left, 13.0, LEAST_PT)
         yield Text(left, base, place.lines[0], place.face, place.size_pt)
-        how = fit(words("tiles.how"), "regular", right - frame.left_mm, 8.5, _LEAST_PT, lines=_how_lines(frame))
+        how = fit(words("tiles.how"), "regular", right - frame.left_mm, 8.5, LEAST_PT, lines=_how_lines(frame))
         for number, line in enumerate(how.lines):
             yield Text(frame.left_mm, base + 4.9 + number * _HOW_LINE_MM, line, how.face, how.size_pt)
 

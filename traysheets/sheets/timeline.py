@@ -15,9 +15,9 @@ from traysheets.reckon.minutes import minutes_by_day
 from traysheets.reckon.model import Batch
 from traysheets.sheets import measures
 from traysheets.sheets.bars import BAR_FILL
-from traysheets.sheets.frame import Frame
+from traysheets.sheets.frame import LEAST_PT, Frame
 from traysheets.sheets.job import Job
-from traysheets.sheets.list_parts import LEAST_PT, RULE, Said, Stack, columns
+from traysheets.sheets.list_parts import RULE, Said, Stack, columns
 from traysheets.sheets.lists import Strip
 from traysheets.sheets.standing_places import in_trays
 from traysheets.sheets.steps import Step, Task, steps

@@ -14,8 +14,9 @@ from traysheets.arrange.model import ArrangedTray, Run
 from traysheets.base.cells import row_letters
 from traysheets.page.lettering import cap_height_mm, width_mm
 from traysheets.page.marks import BLACK, WHITE, Clip, Mark, Page, Path, Place, Rect, Stamp, Text
-from traysheets.sheets.cell_parts import LEAST_PT, Box, Filling, Label
+from traysheets.sheets.cell_parts import Box, Filling, Label
 from traysheets.sheets.cells import Picture, empty, faded, picture
+from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.job import Job
 from traysheets.sheets.looks import looks
 from traysheets.sheets.phrases import count_in_cell, on_top
