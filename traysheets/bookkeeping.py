@@ -78,7 +78,7 @@ def note(file: Path, entry: Note, today: date, now: datetime) -> Entry:
 def _account(history: History, lot: Seen | None, today: date) -> Account:
     batch, entries = history.batch, history.entries
     stands, measure = standing_of(batch, entries), measure_of(batch, entries)
-    expected = _stand(measure, batch.told.get("germination"))
+    expected = _expected(batch, measure)
     account = Account(batch, entries, stands, steps_of(batch, entries, stands, today), None, None, measure)
     language = batch.told.get("language")
     words = words_for(str(language if language in languages() else "en"))
@@ -92,7 +92,7 @@ def _account(history: History, lot: Seen | None, today: date) -> Account:
         return account
     complete = _complete(batch, counted, of)
     count = verdict(counted.number, of.cells * expected.places, expected.chance, complete=complete)
-    again = _again(account, count, of, lot, today) if complete else None
+    again = _again(account, count, expected, of, lot, today) if complete else None
     return replace(account, count=count, again=again)
 
 
@@ -106,7 +106,7 @@ def details_in(account: Account, step: str, printed: str, words: Words) -> str:
     if part is not None:
         return " ".join(filter(None, (words("due.part", n=part, all=stands.cells_sown), printed)))
     sown, planned = places_in(measure, stands.cells_sown), places_of(batch)
-    expected = _stand(measure, batch.told.get("germination"))
+    expected = _expected(batch, measure)
     if step != "emerge" or expected is None or sown == planned or not sown.places:
         return printed
     before = _seedlings(words, batch.told.get("plants_expected") or 0, planned)
@@ -120,12 +120,16 @@ def _seedlings(words: Words, plants: float, places: Places) -> str:
     return words("records.emerge_cells", n=round(plants), all=words(f"records.{places.called}", n=places.places))
 
 
-def _stand(measure: Measure, germination: float | None) -> Stand | None:
-    """What a cell may bring that was sown so, at a germination; None where that was not printed."""
-    if germination is None:
-        return None
+def _expected(batch: Kept, measure: Measure) -> Stand | None:
+    """What a cell may bring that was sown so, at the germination that was printed; None where none was."""
+    germination = batch.told.get("germination")
+    return None if germination is None else _stand(measure, float(germination))
+
+
+def _stand(measure: Measure, germination: float) -> Stand:
+    """What a cell may bring that was sown so, at a germination."""
     stations, seeds = _sown(measure)
-    return stand(Method(measure.method), float(germination), seeds, stations)
+    return stand(Method(measure.method), germination, seeds, stations)
 
 
 def _sown(measure: Measure) -> tuple[int, int]:
@@ -141,12 +145,11 @@ def _complete(batch: Kept, counted: Entry, of: Counted) -> bool:
     return not until or counted.day >= date.fromisoformat(until) + timedelta(days=of.days_later)
 
 
-def _again(account: Account, count: Verdict, of: Counted, lot: Seen | None, today: date) -> Again | None:
+def _again(
+    account: Account, count: Verdict, as_printed: Stand, of: Counted, lot: Seen | None, today: date
+) -> Again | None:
     told, measure = account.batch.told, account.measure
-    as_printed = _stand(measure, told.get("germination"))
     as_seen = _stand(measure, lot.germination) if lot else as_printed
-    if as_seen is None or as_printed is None:
-        return None
     confidence = told.get("confidence") or 0.9
     # Who wants plants wants to hear of every one that is missing; who fills cells, of a stand that is poor.
     wanted = _share(told.get("plants_wanted") or 0, of.cells, account.standing)

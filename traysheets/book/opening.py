@@ -117,11 +117,7 @@ def _connect(file: Path, mode: str) -> sqlite3.Connection:
         _refuse_too_short(file.stat())
     uri, wait = f"{file.absolute().as_uri()}?mode={mode}", WAIT_SECONDS if mode == "rwc" else READ_WAIT_SECONDS
     connection = sqlite3.connect(uri, uri=True, timeout=wait, isolation_level=None)
-    try:
-        connection.execute("PRAGMA trusted_schema = OFF")
-    except BaseException:
-        connection.close()
-        raise
+    connection.execute("PRAGMA trusted_schema = OFF")
     return connection
 
 

@@ -58,7 +58,7 @@ def most_reached(trials: int, chance: float, confidence: float) -> int:
     first, weights = _weights(trials, chance)
     whole = math.fsum(weights)
     tail = 0.0
-    for number in range(first + len(weights) - 1, first - 1, -1):
+    for number in range(first + len(weights) - 1, first, -1):
         tail += weights[number - first]
         if reaches(tail / whole, confidence):
             return number

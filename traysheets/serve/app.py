@@ -115,11 +115,9 @@ def _problems(app: Flask, site: Site) -> None:
     """What is said when something is wrong."""
 
     @app.errorhandler(HTTPException)
-    def wrong(error: HTTPException) -> Response | tuple[str, int, dict[str, str]]:
-        if error.response is not None or error.code is None or error.code < 400:
-            return error.get_response()  # type: ignore[return-value]
+    def wrong(error: HTTPException) -> tuple[str, int, dict[str, str]]:
         kept = {name: value for name, value in error.get_headers() if name in ("Allow", "Retry-After")}
-        return _page(error.code, kept)
+        return _page(error.code or 500, kept)
 
     @app.errorhandler(TraysheetsError)
     def unusable(error: TraysheetsError) -> tuple[str, int, dict[str, str]]:

@@ -271,8 +271,6 @@ def _tangents(one: tuple[float, float, float], other: tuple[float, float, float]
     """The two outer tangents of two rings (x, y, radius) that lie apart."""
     across, down = other[0] - one[0], other[1] - one[1]
     apart = math.hypot(across, down)
-    if apart <= other[2] - one[2]:
-        return
     towards, lean = math.atan2(down, across), math.acos((one[2] - other[2]) / apart)
     for angle in (towards + lean, towards - lean):
         ends = [(x + r * math.cos(angle), y + r * math.sin(angle)) for x, y, r in (one, other)]

@@ -195,7 +195,5 @@ def _comparison(job: Job, frame: Frame, grown: float, whole: Totals, room_mm: fl
 def _benches(job: Job, frame: Frame, grown: float, room_mm: float) -> Iterator[Strip]:
     """The benches, in what room there is left. They hold the whole plan, whatever days are chosen."""
     head = section_head(frame, grown, job.words("overview.benches_whole" if job.choices.days else "overview.benches"))
-    strips = list(Bars(job, frame, grown).strips(room_mm - head.height_mm))
-    if strips:
-        yield head
-        yield from strips
+    yield head
+    yield from Bars(job, frame, grown).strips(room_mm - head.height_mm)
