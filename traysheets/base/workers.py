@@ -181,7 +181,7 @@ def _undisturbed() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-# ---- in the other process
+# ---- in the other process, which is killed in the end, and then counts no lines
 
 
 def _serve(work: Callable[[Any, Tell], Iterator[Any]], line: "Connection[Any, Any]") -> None:
@@ -199,10 +199,10 @@ def _do(work: Callable[[Any, Tell], Iterator[Any]], piece: Any, line: "Connectio
             line.send((_RESULT, result))
     except Exception as error:
         line.send((_FAILED, _portable(error)))
-    line.send((_DONE, None))
+    line.send((_DONE, None))  # pragma: no cover - counted only of processes that end by themselves
 
 
-def _portable(error: Exception) -> Exception:
+def _portable(error: Exception) -> Exception:  # pragma: no cover - counted as little
     """An error that can be sent: itself where that is possible. One of ours by a fault says where it arose."""
     if not isinstance(error, TraysheetsError):
         error.add_note("".join(format_exception(error)))
@@ -216,6 +216,6 @@ def _portable(error: Exception) -> Exception:
 def _end_with_parent() -> None:
     """End at once when the process that started this one is gone, even if it was killed."""
     parent = parent_process()
-    if parent is not None:
-        wait([parent.sentinel])
-        os._exit(1)
+    assert parent is not None, "this one was started by another"
+    wait([parent.sentinel])
+    os._exit(1)

@@ -234,7 +234,7 @@ def _cut(text: str, face: str, room: _Room, lines: int) -> Fitted:
 def _shortened(text: str, room_em: float, face: str) -> str:
     """As many whole characters as go in before an ellipsis. The ellipsis stands even where there is no room for it."""
     kept = ""
-    for character in graphemes(text):
+    for character in graphemes(text):  # pragma: no branch - what goes in whole is not shortened
         if _em_width(kept + character + ELLIPSIS, face) > room_em:
             break
         kept += character

@@ -59,7 +59,7 @@ def _places(file: bytes) -> dict[bytes, tuple[int, int]]:
 def _numbers(kind: str, content: bytes) -> "array[int]":
     """Numbers as they stand one after the other, the high byte first."""
     found = array(kind, content)
-    if sys.byteorder == "little":
+    if sys.byteorder == "little":  # pragma: no branch - machines of the other order are rare
         found.byteswap()
     return found
 

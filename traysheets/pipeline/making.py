@@ -114,7 +114,7 @@ def _jobs_that_pay(job: Job) -> int:
     return cores() if len(job.batches) + len(job.trays) >= WORTH_SHARING else 1
 
 
-def _contents(
+def _contents(  # pragma: no cover - runs in processes that are killed when done, and then count no lines
     draw: Callable[[str, Progress], Iterator[tuple[str, Writer]]], fonts: Fonts, name: str, progress: Progress
 ) -> Iterator[tuple[str, bytes]]:
     """The files of one output with what is in them, as another process draws them."""

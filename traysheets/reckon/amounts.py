@@ -32,7 +32,7 @@ def cells_wanted(sowing: Sowing, rate: Rate) -> int:
             return number * sowing.tray.cells
         case Wanted.PLANTS:
             return rate.stand.cells_for(number, sowing.confidence)
-        case Wanted.SEEDS:
+        case Wanted.SEEDS:  # pragma: no branch - nothing else can be wanted
             return whole_cells(number, rate.seeds_per_cell.value, sowing.spare)
 
 

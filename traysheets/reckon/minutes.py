@@ -22,7 +22,7 @@ def seconds_a_cell(method: Method, stations: int | None, pace: Pace) -> float:
             return single_s
         case Method.CLUMP:
             return USUAL_CLUMP_S if pace.clump_s is None else pace.clump_s
-        case Method.STATIONS:
+        case Method.STATIONS:  # pragma: no branch - there is no further method
             return single_s * (stations or 1) if pace.stations_s is None else pace.stations_s
 
 

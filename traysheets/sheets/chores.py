@@ -78,7 +78,7 @@ def _how(job: Job, batch: Batch, step: Step) -> Iterator[str]:
             yield words("aftercare.trim")
         case Task.HARDEN_OFF:
             yield words("aftercare.harden_off")
-        case Task.PLANT_OUT:
+        case Task.PLANT_OUT:  # pragma: no branch - sowing is no chore
             yield words("aftercare.together") if _together(batch) else ""
             yield _not_in_frost(job, batch)
     yield until

@@ -175,7 +175,7 @@ def _column(lines: Sequence[_Line], box: Box, pieces: Iterable[Piece], kept: Ite
 
 def _lines(pieces: Sequence[Piece], box: Box, size_pt: float) -> list[_Line]:
     """All the facts in lines that go into the box, sharing lines where they must; empty when they do not go in."""
-    for rows in (2, 1):
+    for rows in (2, 1):  # pragma: no branch - a text in one row is not broken
         lines = [_alone(piece, box.width_mm, size_pt, rows) for piece in pieces]
         if any(line.cut and line.pieces[0].kind == "place" for line in lines):
             return []

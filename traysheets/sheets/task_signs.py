@@ -33,7 +33,7 @@ def scaled(marks: Iterator[Mark], by: float) -> Iterator[Mark]:
             yield Circle(
                 mark.x_mm * by, mark.y_mm * by, mark.radius_mm * by, mark.fill, mark.stroke, mark.stroke_mm * by
             )
-        elif isinstance(mark, Path):
+        elif isinstance(mark, Path):  # pragma: no branch - signs are of these three alone
             pieces = tuple((verb, *(float(number) * by for number in numbers)) for verb, *numbers in mark.d)
             yield Path(pieces, mark.fill, mark.stroke, mark.stroke_mm * by)
 
