@@ -80,9 +80,10 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     return _nearest(word, tuple(known))
 
 
-@lru_cache(maxsize=1000)
+@lru_cache(maxsize=32)
 def _nearest(word: str, known: tuple[str, ...]) -> str | None:
-    # The same slip often stands in hundreds of rows of a spreadsheet, and the search is slow.
+    # The same slip often stands in hundreds of rows of a spreadsheet, and the search is slow. Few are kept, as all that
+    # is known is kept with each: for a server that may be ten thousand codes.
     by_folded = {candidate.casefold(): candidate for candidate in known}
     found = get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
     return by_folded[found[0]] if found else None
