@@ -141,6 +141,17 @@ def test_long_names_are_kept_in_their_room() -> None:
             assert overlaps(page) == []
 
 
+@pytest.mark.parametrize("languages", [("es", "fr"), ("pt", "fr"), ("de", "es")])
+@pytest.mark.parametrize("kind", ["pot-18", "pot-9cm", "flat-1020"])
+def test_the_fullest_page_there_can_be_holds_all_parts(kind: str, languages: tuple[str, str]) -> None:
+    """Two languages on small paper, treated seed, and names that stand one below the other."""
+    long = "Winterheckenzwiebelwunderstrauch mit Ellipsenverdacht " * 3
+    made = guide_jobs.batch(0, kind, 1, "stations 9x100", variety=long, treated=True)
+    made = replace(made, sowing=replace(made.sowing, crop_name=long))
+    for page in guide_pages(guide_jobs.job([made], languages, paper="a5")):
+        prove(page)
+
+
 # ---- legible
 
 

@@ -47,7 +47,8 @@ _NUMBER_MM = 3.3
 _GLOVE_MM = 16.0
 _LEAST_PICTURE = 0.74
 _SMALL_PAPER = 0.8
-_LEAST_PANEL_MM = 38.0
+_LEAST_PANEL_MM, _LEAST_ROOM_MM = 38.0, 15.0
+"""Height of the panel that the other parts give way for, and less than which no names and languages leave it."""
 _BAND_MM = (31.0, 40.0, 52.0)
 """Height of the lowest part: at least, as a rule, at most."""
 
@@ -213,7 +214,7 @@ class _BatchPage:
 
     @property
     def _panel_room(self) -> float:
-        return max(self._room_beside(self._unit_mm, self._band_mm), 25.0)
+        return max(self._room_beside(self._unit_mm, self._band_mm), _LEAST_ROOM_MM)
 
     @cached_property
     def _panel(self) -> Panel:
