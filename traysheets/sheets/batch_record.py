@@ -98,8 +98,6 @@ def _particulars(parts: RecordParts, batch: Batch, step: steps.Step) -> str:
             return words("records.trim_details")
         case steps.Task.PLANT_OUT if batch.plant_out and batch.plant_out.source is Source.LAST_FROST:
             return sentence(f"{words(f'source.{Source.LAST_FROST}')}.")
-        case steps.Task.PLANT_OUT if step.last is None:
-            return words("records.plant_out_from")
     return ""
 
 

@@ -36,15 +36,17 @@ _BESIDE_MM, _UNDER_MM, _GAP_MM = 2.0, 2.0, 5.0
 
 
 def together(trays: Iterable[ArrangedTray]) -> Iterator[tuple[ArrangedTray, ...]]:
-    """The trays in their order: pots of one kind, day and place with consecutive numbers together, others alone."""
+    """The trays in their order: pots of one kind, day and place with consecutive numbers together, others alone.
+
+    There is one tray at least.
+    """
     group: list[ArrangedTray] = []
     for tray in trays:
         if group and not _alike(group[-1], tray):
             yield tuple(group)
             group = []
         group.append(tray)
-    if group:
-        yield tuple(group)
+    yield tuple(group)
 
 
 def _alike(one: ArrangedTray, other: ArrangedTray) -> bool:

@@ -76,7 +76,7 @@ class Block:
         (width, height), (across, down) = self.figure.cell_mm, self.pitch_mm
         return width + (self.columns - 1) * across, CAPTION_MM + height + (self.rows - 1) * down
 
-    def marks(self) -> Iterator[Mark]:
+    def marks(self) -> Iterator[Place]:
         """The cells, the corner of the first at the origin."""
         cell = Stamp("cell", *self.figure.cell_mm, tuple(Drawing(self.figure, 1.0).marks()))
         for number in range(self.rows * self.columns):

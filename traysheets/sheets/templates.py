@@ -163,14 +163,13 @@ class _Template:
             fitted = fit(line, "bold" if number == 1 else "regular", frame.field_mm[0], _LINE_PT, LEAST_PT)
             yield Text(frame.left_mm, base + 7.0 + number * _LINE_MM, fitted.lines[0], fitted.face, fitted.size_pt)
 
-    def _captioned(self, caption: str, marks: Iterable[Mark], top: float) -> Iterator[Mark]:
+    def _captioned(self, caption: str, drawn: Iterable[Place], top: float) -> Iterator[Mark]:
         """A drawing under its caption."""
         left = self._frame.left_mm
         fitted = fit(caption, "bold", self._frame.field_mm[0], _LINE_PT, LEAST_PT)
         yield Text(left, top + 3.6, fitted.lines[0], fitted.face, fitted.size_pt)
-        for mark in marks:
-            if isinstance(mark, Place):
-                yield replace(mark, x_mm=left + 0.5 + mark.x_mm, y_mm=top + CAPTION_MM + mark.y_mm)
+        for place in drawn:
+            yield replace(place, x_mm=left + 0.5 + place.x_mm, y_mm=top + CAPTION_MM + place.y_mm)
 
     def _rows(self, top: float, bottom: float) -> Iterator[Mark]:
         """The batches that use the template, as many as have room, and how many more do."""
