@@ -13,7 +13,7 @@ from plans import BEET, CELL_72, ONION, POT_18, SATURDAY, sowing
 from traysheets.export.calendar import write_calendar
 from traysheets.page.calendar import Event
 from traysheets.page.marks import Page, Place
-from traysheets.plan.model import Repeat
+from traysheets.plan.model import Pin, Repeat
 from traysheets.sheets.aftercare import aftercare_events, aftercare_pages
 from traysheets.sheets.chores import chores, undated_chores
 from traysheets.sheets.job import Job
@@ -167,6 +167,12 @@ def test_where_a_batch_stands_is_told_in_few_words() -> None:
     assert places(made, made.batch(0)) == ("trays 1–2: all", "tray 3: A1–A5")
     assert places(made, made.batch(1)) == ("tray 3: A6–C6",)
     assert trays(made, made.batches) == "1–3"
+
+
+def test_filled_trays_with_another_between_them_are_not_drawn_together() -> None:
+    filled = tuple(Pin(number, 0, 17) for number in (1, 2, 4, 5, 7))
+    made = job(sowing(ONION, trays=5, seeds_per_cell=25, at=filled))
+    assert places(made, made.batch(0)) == ("trays 1–2: all", "trays 4–5: all", "tray 7: all")
 
 
 def test_one_tray_alone_and_one_cell_alone() -> None:

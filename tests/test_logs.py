@@ -16,6 +16,7 @@ from list_jobs import LONG, UNKNOWN, faults, job, jobs, texts
 from plans import BEET, CELL_72, CELL_200, ONION, POT_3IN, SATURDAY, TOMATO, sowing, tray
 
 from traysheets.arrange.model import Run
+from traysheets.base.limits import MOST_LETTERS_IN_BATCH
 from traysheets.base.words import languages
 from traysheets.page.lettering import ELLIPSIS
 from traysheets.page.marks import Line, Link, Page, Place, Rect
@@ -362,3 +363,11 @@ def test_what_does_not_go_on_a_sheet_goes_on_on_a_second() -> None:
 def test_plan_is_told_on_every_page() -> None:
     shown = pages(ONIONS, title="Spring", grower="Millbrook Lane Growers", paper="a3")
     assert "Spring · 2027 · Millbrook Lane Growers" in texts(shown[0])
+
+
+def test_the_longest_code_of_the_growers_own_is_whole_where_it_leaves_no_room_for_the_crop() -> None:
+    url = "https://records.example.org/a/long/path/{batch}"
+    made = job(sowing(ONION, cells=8, seeds_per_cell=25), paper="a5", record_url=url)
+    for code, crop in (("27-001-K", True), ("W" * MOST_LETTERS_IN_BATCH, False)):
+        shown = texts(next(log_pages(replace(made, codes={0: code}))))
+        assert (code in shown, "Onion, bulb" in shown) == (True, crop)

@@ -94,6 +94,14 @@ def refusal(one):
     return [problem.text for problem in refused.value.problems]
 
 
+def test_a_tray_that_takes_the_whole_page_has_its_legend_on_the_next():
+    first, second = map_pages(one_tray("cell-72", (1, "clump 25"), (1, "stations 3x2"), paper="a5", scale="1:3"))
+    shown, after = ([m.text for m in flat(page.marks) if isinstance(m, SeenText)] for page in (first, second))
+    names = {"Longstalk Winter", "Copper Bell"}
+    assert (names & set(shown), names & set(after)) == (set(), names)
+    assert [text for text in shown if "next page" in text] == ["2 more batches on the next page"]
+
+
 def test_a_scale_too_large_for_the_paper_is_refused_with_what_would_do():
     assert refusal(one_tray("cell-72", (72, "single 1"), scale="1:2", paper="letter")) == [
         "a map of the tray cell-72 (540 x 279 mm) at 1:2 does not fit letter paper; what fits: "

@@ -104,3 +104,13 @@ def test_the_stick_of_a_pot_names_its_tray_alone():
     one, trays = pots(3)
     made = job([one], trays)
     assert list(places(made, made.batches[0])) == ["tray 1", "tray 2", "tray 3"]
+
+
+@pytest.mark.parametrize("side_mm", [75, 110])
+def test_pots_that_leave_no_room_for_what_stands_beside_them_have_a_page_each(side_mm):
+    """At full size on A5: the number and the QR code beside the pot, or the legend below it, do not go on."""
+    kind = replace(TRAYS["pot-9cm"], outer_mm=(side_mm,) * 2, cell_mm=(side_mm - 4,) * 2, pitch_mm=(side_mm,) * 2)
+    one = batch(0, kind, 3, "clump 25")
+    trays = [fill(kind, [replace(one, cells=1)], number) for number in (1, 2, 3)]
+    pages = list(map_pages(job([one], trays, paper="a5", scale="1:1")))
+    assert [page.title for page in pages] == ["Tray 1", "Tray 2", "Tray 3"]

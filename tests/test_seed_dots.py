@@ -120,3 +120,7 @@ def test_seeds_in_a_hole_keep_their_distance(number):
     assert len(points) == number
     if number > 1:
         assert nearest(points).min() == pytest.approx(1.0)
+
+
+def test_on_a_ground_that_has_no_room_nothing_lies():
+    assert spread(3, Ground(10, 10, circle=(50, 50, 1))) == ()

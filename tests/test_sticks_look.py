@@ -14,10 +14,11 @@ from traysheets.page.marks import Line, Mark, Page, Path, Place, Stamp, Text
 from traysheets.page.proof import overlaps, prove
 from traysheets.page.reach import Box, box, text_boxes
 from traysheets.reckon.model import Figure, Source
+from traysheets.sheets import stick_layout
 from traysheets.sheets.stick_checks import checked_design
 from traysheets.sheets.stick_design import letter
-from traysheets.sheets.stick_facts import pieces
-from traysheets.sheets.stick_lines import LEAST_PT
+from traysheets.sheets.stick_facts import Piece, pieces
+from traysheets.sheets.stick_lines import LEAST_PT, Column, set_column
 from traysheets.sheets.stick_places import widest_place
 from traysheets.sheets.sticks import stick_pages
 from traysheets.trade.stocks import Stock
@@ -308,3 +309,8 @@ def test_the_letters_of_the_map_stay_before_the_crop(stock: str, language: str, 
     assert ("treated" in said) == treated
     assert lettering.left_out == lettering.cut == ()
     assert all(it.size_pt >= LEAST_PT for it in lettering.settings)
+
+
+def test_of_a_column_without_room_for_a_letter_every_fact_is_left_out() -> None:
+    facts = [Piece("sown", "Sow 6 March"), Piece("crop", "Onion")]
+    assert set_column(facts, stick_layout.Box(0, 0, 30, 1), 6.0) == Column((), ("sown", "crop"))

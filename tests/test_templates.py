@@ -274,6 +274,14 @@ def test_depths_that_differ_are_said_from_least_to_most():
     assert "3 holes, about 12 mm wide  ·  6 mm to 12 mm deep" in [text for text, _ in text_boxes(page.marks)]
 
 
+def test_of_a_depth_that_nobody_knows_nothing_is_said():
+    one = batch(0, TRAYS["pot-18"], 3, "stations 3x2", cover_mm=None)
+    (page,) = template_pages(job([one], [fill(one.tray, [one])]))
+    said = [text for text, _ in text_boxes(page.marks)]
+    assert "3 holes, about 12 mm wide" in said
+    assert not any("deep" in words for words in said)
+
+
 def test_more_batches_than_have_room_are_counted():
     batches = [batch(i, TRAYS["pot-18"], 3, "stations 3x2") for i in range(60)]
     trays = [fill(b.tray, [b], number=i + 1) for i, b in enumerate(batches)]
