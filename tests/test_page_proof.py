@@ -23,6 +23,12 @@ def complaint(*marks: Mark) -> str:
     return str(caught.value)
 
 
+def test_of_many_marks_those_that_reach_outside_are_told_alone() -> None:
+    inside, outside = Rect(10, 10, 5, 5, fill=BLACK), Rect(6, 20, 5, 5, fill=BLACK)
+    assert complaint(inside, outside, inside) == complaint(outside)
+    assert complaint(inside, outside).count("reaches over") == 1
+
+
 def test_a_good_page_passes() -> None:
     """Else a SheetError were raised: of any mark of the language, and of one that fills its page to the edge."""
     prove(every_mark())
