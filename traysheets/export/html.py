@@ -39,9 +39,11 @@ def stylesheet() -> str:
     return (_FOLDER / STYLE).read_text(encoding="utf-8")
 
 
-def render(record: RecordPage) -> str:
-    """The page as HTML. Its links climb out of the folders of its path."""
-    root = "../" * (record.path.count("/") + 1 if record.path else 0)
+def render(record: RecordPage, depth: int | None = None) -> str:
+    """The page as HTML. `depth` is how many folders below the root of the records it stands, by its path when None."""
+    if depth is None:
+        depth = record.path.count("/") + 1 if record.path else 0
+    root = "../" * depth
 
     def href(path: str) -> str:
         return f"{root}{path}/index.html" if path else f"{root}index.html"
