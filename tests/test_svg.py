@@ -23,7 +23,7 @@ from readback import (
 
 from traysheets.base.errors import SheetError
 from traysheets.export.svg import svg
-from traysheets.page.marks import BLACK, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
+from traysheets.page.marks import BLACK, Clip, Line, Link, Mark, Page, Path, Place, Rect, Stamp, Text
 
 Pieces = tuple[tuple[Any, ...], ...]
 
@@ -171,6 +171,17 @@ def test_a_stamp_is_written_once_however_often_it_is_placed() -> None:
     picture = drawn(*(Place(stamp, 10 + 15 * i, 10) for i in range(7)))
     assert len(list(picture.iter(f"{SVG}symbol"))) == 1
     assert len(list(picture.iter(f"{SVG}use"))) == 7
+
+
+def test_equal_stamps_are_one_however_often_they_were_made() -> None:
+    def hatched() -> Stamp:
+        inner = Stamp("hatch", 10, 10, (Clip(0, 0, 10, 10, (Line(0, 5, 10, 5),), 1),))
+        return Stamp("cell", 10, 10, (Place(inner, 0, 0), Clip(0, 0, 10, 10, (Line(5, 0, 5, 10),), 1)))
+
+    once, again = hatched(), hatched()
+    one = svg(Page(130, 80, (Place(once, 10, 10), Place(once, 30, 10))), describe="Tray 3")
+    assert svg(Page(130, 80, (Place(once, 10, 10), Place(again, 30, 10))), describe="Tray 3") == one
+    assert (one.count("<symbol"), one.count("<clipPath")) == (2, 1)
 
 
 def test_stamps_in_stamps_are_written_before_those_that_place_them() -> None:

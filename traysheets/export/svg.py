@@ -87,12 +87,15 @@ def _paint(mark: Any, unit_mm: float = 1.0) -> dict[str, str]:
 
 
 class _Picture:
-    """One picture in the making: its symbols, each written once, and the ids given out."""
+    """One picture in the making: its symbols and clips, each written once, and the ids given out.
+
+    They go by what is in them, so that it does not show whether a stamp was made once or twice.
+    """
 
     def __init__(self, prefix: str) -> None:
         self._prefix = prefix
         self._names: dict[Stamp, str] = {}
-        self._clips = 0
+        self._written: dict[tuple[str, str], str] = {}
         self.symbols: list[str] = []
 
     def marks(self, marks: Iterable[Mark]) -> str:
@@ -132,10 +135,8 @@ class _Picture:
         return _tag("text", attributes | {"fill": text.colour} | _FACES[text.face], escape(words))
 
     def _clip(self, clip: Clip) -> str:
-        self._clips += 1
-        name = f"{self._prefix}-c{self._clips}"
-        seen = _tag("clipPath", {"id": name}, _tag("rect", _box(clip) | _rounding(clip.radius_mm)))
-        return seen + _tag("g", {"clip-path": f"url(#{name})"}, self.marks(clip.marks))
+        name = self._once("clipPath", {}, _tag("rect", _box(clip) | _rounding(clip.radius_mm)))
+        return _tag("g", {"clip-path": f"url(#{name})"}, self.marks(clip.marks))
 
     def _place(self, place: Place) -> str:
         where = f"translate({_n(place.x_mm)} {_n(place.y_mm)})"
@@ -146,10 +147,15 @@ class _Picture:
     def _symbol(self, stamp: Stamp) -> str:
         """The id of a stamp, drawn when it is met first. Marks along its edge are seen whole."""
         if stamp not in self._names:
-            drawn = self.marks(stamp.marks)
-            name = self._names[stamp] = f"{self._prefix}-s{len(self._names) + 1}"
-            self.symbols.append(_tag("symbol", {"id": name, "overflow": "visible"}, drawn))
+            self._names[stamp] = self._once("symbol", {"overflow": "visible"}, self.marks(stamp.marks))
         return self._names[stamp]
+
+    def _once(self, kind: str, attributes: dict[str, str], content: str) -> str:
+        """The id of an element that is not seen until it is used, written when it is met first."""
+        if (kind, content) not in self._written:
+            name = self._written[kind, content] = f"{self._prefix}-{kind[0]}{len(self._written) + 1}"
+            self.symbols.append(_tag(kind, {"id": name} | attributes, content))
+        return self._written[kind, content]
 
     def _link(self, link: Link) -> str:
         """A touch area over what is drawn; an address that is not one of the web or beside the page leads nowhere."""
