@@ -1,5 +1,6 @@
 """The proof of a page: everything that would print wrong is found, said in words, and all at once."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -136,6 +137,19 @@ def test_texts_that_touch_are_found() -> None:
     assert overlaps(page(one, replace(other, y_mm=24))) == []
     assert overlaps(page(one, replace(other, y_mm=20, x_mm=30))) == [("Longstalk", "Winter")]
     assert overlaps(page(one, replace(other, y_mm=20, x_mm=40))) == []
+
+
+def test_of_a_row_of_stamps_those_that_reach_outside_are_told_alone() -> None:
+    dot = Stamp("dot", 5, 5, (Rect(0, 0, 5, 5, fill=BLACK),))
+    row = [Place(dot, x, 20) for x in (60, 70, 80, 92)]
+    assert complaint(*row) == complaint(row[-1])
+    assert complaint(*row).count("reaches over") == 1
+
+
+def test_a_row_with_a_place_that_is_no_number_is_none() -> None:
+    dot = Stamp("dot", 5, 5, (Rect(0, 0, 5, 5, fill=BLACK),))
+    row = [Place(dot, x, 20) for x in (60, math.nan, 80)]
+    assert complaint(*row) == complaint(row[1])
 
 
 def test_texts_in_turned_stamps_are_found_too() -> None:

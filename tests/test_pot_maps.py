@@ -106,7 +106,7 @@ def test_the_stick_of_a_pot_names_its_tray_alone():
     assert list(places(made, made.batches[0])) == ["tray 1", "tray 2", "tray 3"]
 
 
-@pytest.mark.parametrize("side_mm", [75, 110])
+@pytest.mark.parametrize("side_mm", [75, 110, 120])
 def test_pots_that_leave_no_room_for_what_stands_beside_them_have_a_page_each(side_mm):
     """At full size on A5: the number and the QR code beside the pot, or the legend below it, do not go on."""
     kind = replace(TRAYS["pot-9cm"], outer_mm=(side_mm,) * 2, cell_mm=(side_mm - 4,) * 2, pitch_mm=(side_mm,) * 2)
