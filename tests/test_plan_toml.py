@@ -237,6 +237,7 @@ name = "Лук-порей"
 like = "Leek"
 germination = "55 %"
 cover = 0
+soil_temp = ["50 F", "25 C"]
 seeds_per_cell = 12
 weeks_to_transplant = 11
 trim = false
@@ -254,6 +255,7 @@ notes = "from the hill farm"
     assert (crop.emergence, crop.seeds_per_gram) == (leek.emergence, leek.seeds_per_gram)
     assert (crop.germination_minimum.value, crop.germination_minimum.origin) == (0.55, "plan file")
     assert (crop.cover_mm.value, crop.surface, crop.trim) == ((0, 0), True, False)
+    assert crop.soil_c.value == (10, 25)
     assert (crop.clump_seeds_3in.value, crop.weeks_to_transplant.value) == ((12, 12), (11, 11))
 
 
