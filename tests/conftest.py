@@ -1,5 +1,6 @@
 """What several files of tests ask for by name: a book with batches in it, a browser, a plan that is served."""
 
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,6 +11,11 @@ from books import make_book
 if TYPE_CHECKING:
     from browser_jobs import Served
     from playwright.sync_api import Browser
+
+
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    # So it is in a shell's background jobs, and in all that they start: what is to end at Ctrl+C never would.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture
