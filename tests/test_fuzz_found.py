@@ -68,6 +68,26 @@ def test_a_book_with_values_of_another_kind_is_damaged(tmp_path: Path, table: st
     assert "it is damaged; take a copy of it" in err
 
 
+def test_a_batch_whose_lot_is_no_text_does_not_keep_others_from_being_shown(tmp_path: Path) -> None:
+    """A damaged book may hold nothing in a column that must have something."""
+    file = tmp_path / "book.sqlite"
+    file.write_bytes(seeds.book())
+    one, *others = seeds.codes()
+    with closing(sqlite3.connect(file, isolation_level=None)) as opened:
+        opened.execute("UPDATE batches SET lot = 'HV-1' WHERE code = ?", (one,))
+        opened.execute("PRAGMA ignore_check_constraints = ON")
+        opened.execute("PRAGMA writable_schema = ON")
+        opened.execute("UPDATE sqlite_schema SET sql = replace(sql, 'lot TEXT NOT NULL', 'lot TEXT')")
+    with closing(sqlite3.connect(file, isolation_level=None)) as opened:
+        opened.execute("UPDATE batches SET lot = NULL WHERE code <> ?", (one,))
+    status, out, err = run("book", "show", str(file), one)
+    assert (status, err) == (0, "")
+    assert "HV-1" in out
+    status, out, err = run("book", "show", str(file), others[0])
+    assert (status, out) == (1, "")
+    assert "it is damaged; take a copy of it" in err
+
+
 @pytest.mark.parametrize(
     "facts",
     [

@@ -101,7 +101,7 @@ def _unknown(connection: sqlite3.Connection, typed: str, file: Path) -> str:
 
 def _contents_of_lot(connection: sqlite3.Connection, lot: str) -> Contents:
     """The batches of a lot, however its letters are written, and their entries."""
-    spellings = [text for (text,) in connection.execute("SELECT DISTINCT lot FROM batches")]
+    spellings = [text for (text,) in connection.execute("SELECT DISTINCT lot FROM batches WHERE typeof(lot) = 'text'")]
     spellings = [text for text in spellings if text.casefold() == lot.casefold()]
     of_lot = f"WHERE lot IN ({', '.join('?' * len(spellings))})"
     entries = entries_in(connection, f"WHERE batch IN (SELECT code FROM batches {of_lot})", *spellings)
