@@ -5,6 +5,7 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
@@ -132,15 +133,21 @@ def test_a_stop_by_hand_ends_all_and_writes_nothing(tmp_path: Path, method: str)
 def children_of(process: int) -> list[int]:
     """The processes started by one, when there are two that have been at work for a while."""
     for _ in range(400):
-        found = subprocess.run(
-            ["ps", "-o", "pid=", "--ppid", str(process)], capture_output=True, text=True, check=False
-        )
-        children = [int(word) for word in found.stdout.split()]
+        children = [
+            int(status.parent.name) for status in Path("/proc").glob("[0-9]*/status") if parent(status) == process
+        ]
         if len(children) >= 2:
             time.sleep(0.3)
             return children
         time.sleep(0.05)
     raise AssertionError("no further process was started")
+
+
+def parent(status: Path) -> int:
+    """The process that started the one whose status this is; none of one that has ended meanwhile."""
+    with suppress(OSError):
+        return int(status.read_text().partition("PPid:")[2].split()[0])
+    return 0
 
 
 # ---- volumes
