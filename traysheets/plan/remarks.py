@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Mapping
 
 from traysheets.base.notices import Notice
+from traysheets.base.words import words_for
 from traysheets.plan.codes import looks_like_a_cell
 from traysheets.plan.filling import Answers
 from traysheets.plan.model import Plan, Sowing
 from traysheets.plan.texts import shown
+from traysheets.trade.trays import Tray
 
 _LOW_GERMINATION = 0.1
 _FAR_FROM_SEASON_YEARS = 1
@@ -58,9 +60,18 @@ def _places(plan: Plan) -> Iterator[Notice]:
 def _of_one(plan: Plan, sowing: Sowing) -> Iterator[Notice]:
     if sowing.germination is not None and sowing.germination < _LOW_GERMINATION:
         yield Notice(f"a germination of {sowing.germination * 100:.4g} % is very low; check it", sowing.line)
+    if sowing.cover_mm is not None and sowing.cover_mm >= sowing.tray.depth_mm:
+        yield Notice(_too_deep(sowing.cover_mm, sowing.tray, plan.units), sowing.line)
     if looks_like_a_cell(sowing.code):
         text = f"the code {sowing.code} may be taken for the name of a cell on the map; two letters are safer"
         yield Notice(text, sowing.line)
     day = sowing.sow or sowing.plant_out
     if day and abs(day.year - plan.season) > _FAR_FROM_SEASON_YEARS:
         yield Notice(f"{day} is far from the season {plan.season}; check the year", sowing.line)
+
+
+def _too_deep(cover_mm: float, tray: Tray, units: str) -> str:
+    length = words_for("en").length
+    cover, depth = length(cover_mm, units), length(tray.depth_mm, units)
+    remedy = "check the cover and its unit, or take a deeper tray"
+    return f"a cover of {cover} does not go into a cell of {tray.name}, which is {depth} deep; {remedy}"
