@@ -17,11 +17,13 @@ from traysheets.plan.fields import written
 from traysheets.plan.headings import COLUMNS, REPEAT
 from traysheets.plan.lines import has_remarks
 from traysheets.plan.model import Plan
-from traysheets.plan.read import document_of, is_csv, read_document
+from traysheets.plan.read import document_of, read_document
 from traysheets.plan.sections import LISTS, NAMES
-from traysheets.plan.source import Source, read_source
+from traysheets.plan.source import Source, is_csv, read_source
 from traysheets.plan.tables import Document, Table
 from traysheets.plan.toml_text import toml_text
+
+_TOML = ".toml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ def convert_plan(source: Path, target: Path, settings: Path | None = None) -> Co
 
     Writes nothing. Raises PlanError when the plan has problems, or cannot be had in the other form without loss.
     """
+    _refuse_other_forms(source, target)
     document = read_document(source, settings)
     plan = plan_of(document)
     if is_csv(source) == is_csv(target):
@@ -48,6 +51,13 @@ def convert_plan(source: Path, target: Path, settings: Path | None = None) -> Co
     if _bare(plan_of(document_of(*files))) != _bare(plan):
         raise PlanError(f"{source} cannot be converted without loss")
     return Converted(files, tuple(_notices(source, settings)))
+
+
+def _refuse_other_forms(source: Path, target: Path) -> None:
+    """Raise PlanError when the name of the target does not end as a plan's does, telling one that would."""
+    if not is_csv(target) and target.suffix.lower() != _TOML:
+        right = target.parent / f"{target.stem or source.stem}{_TOML if is_csv(source) else '.csv'}"
+        raise PlanError(f"{target}: a plan is TOML or CSV; name a file that ends in .toml or .csv, as {right}")
 
 
 def settings_name(plan: Path) -> Path:

@@ -11,11 +11,9 @@ from traysheets.plan.assembling import plan_of
 from traysheets.plan.from_csv import csv_document
 from traysheets.plan.from_toml import toml_document
 from traysheets.plan.model import Plan
-from traysheets.plan.source import Source, read_source
+from traysheets.plan.source import Source, has_sheets, is_csv, read_source
 from traysheets.plan.tables import Document
 
-_CSV = {".csv", ".tsv"}
-_SPREADSHEETS = {".xlsx", ".xls", ".xlsm", ".ods"}
 _NUMBER_IN_COLLECTION = re.compile("#[0-9]+$")
 """What may follow the name of a font file that holds several fonts: which of them, from 0."""
 
@@ -49,7 +47,7 @@ def _settings_hints(source: Path, problems: Iterable[Problem]) -> Iterator[Probl
 
 def read_document(source: Path, settings: Path | None = None) -> Document:
     """The tables of a plan file and of its settings. Raises PlanError when they cannot be read."""
-    if source.suffix.lower() in _SPREADSHEETS:
+    if has_sheets(source):
         text = "a spreadsheet's own file cannot be read; save the sheet as CSV in UTF-8 and name that"
         raise PlanError(Problem(text, str(source)))
     return document_of(read_source(source), read_source(settings) if settings else None)
@@ -62,11 +60,6 @@ def document_of(source: Source, settings: Source | None = None) -> Document:
         return csv_document(source, behind)
     document = toml_document(source)
     return document.over(behind) if behind else document
-
-
-def is_csv(path: Path) -> bool:
-    """Whether a file is a spreadsheet saved as CSV, by its ending."""
-    return path.suffix.lower() in _CSV
 
 
 def _settings_document(source: Source) -> Document:

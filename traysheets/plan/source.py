@@ -7,6 +7,8 @@ from pathlib import Path
 from traysheets.base.errors import PlanError, Problem
 from traysheets.base.limits import MOST_BYTES
 
+_CSV = {".csv", ".tsv"}
+_WITH_SHEETS = {".xlsx", ".xls", ".xlsm", ".ods"}
 # How the spreadsheet files of today (an archive) and of old begin, whatever their names end in.
 _SPREADSHEETS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 _LOOKED_AT_BYTES = 8_000
@@ -19,6 +21,16 @@ class Source:
 
     text: str
     file: str
+
+
+def is_csv(path: Path) -> bool:
+    """Whether a file is a spreadsheet saved as CSV, by its ending."""
+    return path.suffix.lower() in _CSV
+
+
+def has_sheets(path: Path) -> bool:
+    """Whether a file is a spreadsheet's own, by its ending."""
+    return path.suffix.lower() in _WITH_SHEETS
 
 
 def read_source(path: Path) -> Source:
@@ -63,5 +75,15 @@ def decoded(content: bytes, file: str) -> str:
         help_text = f"this line is not UTF-8 (byte {content[error.start]:02X}); save the file as UTF-8"
         raise PlanError(Problem(help_text, file, line)) from None
     if not text.strip():
-        raise PlanError(Problem("this file is empty; `traysheets new FILE` writes a plan to start from", file, 1))
+        raise PlanError(Problem(f"this file is empty; {_begin(Path(file))}", file, 1))
     return text
+
+
+def _begin(empty: Path) -> str:
+    """How to begin a plan that is empty yet. One in TOML does not belong into a spreadsheet."""
+    if not is_csv(empty):
+        return "`traysheets new FILE` writes a plan to start from"
+    rows = "give it a row of headings, as crop,variety,tray,cells,sow, and a row for each sowing"
+    plan = empty.with_suffix(".toml")
+    turned = f"`traysheets convert {plan} -o {empty} --force` makes a spreadsheet of it"
+    return f"{rows}; or `traysheets new {plan}` writes a plan to start from, and {turned}"
