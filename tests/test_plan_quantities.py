@@ -201,6 +201,13 @@ def test_a_number_of_hundreds_of_digits_gets_plain_words_too() -> None:
         (SowingForm, "soil_temp", "65 C", "'65 C' is 65 C; soil to sow in has -5 to 50 C"),
         (CropForm, "soil_temp", ["25 C", "59 F"], "'25 C' is warmer than '59 F'; write the coolest first"),
         (SowingForm, "sow", "1827-03-06", "'1827-03-06': the year must be 1900 to 2999"),
+        (
+            SowingForm,
+            "sow",
+            "soon, w09",
+            "'soon, w09' is not a day; write it as 2027-03-06 (year, month, day), or a week as 2027-W09",
+        ),
+        (SowingForm, "sow", "2027-w60", "2027-W60: 2027 has weeks W01 to W52"),
         (SowingForm, "sow", 2027, '2027 is not a day; write it as 2027-03-06, or a week as "2027-W09"'),
         (SowingForm, "sow", "2027\x1b", "there is a control character in this text (U+001B); take it out"),
         (SowingForm, "cover", "6" * 61, "this text has 61 characters; 60 are the most"),

@@ -190,6 +190,7 @@ TwoTemperatures = Annotated[
 ]
 
 
+_SMALL_WEEK = re.compile(r"^(\s*\d{4}-)w(\d\d(?:-\d)?\s*)$")
 _SPREADSHEET_DAY = re.compile(r"([34567]\d{4})(?:\.0+)?")
 _SPREADSHEET_DAY_0 = date(1899, 12, 30)
 """Days from 1900 on are counted from here (ISO/IEC 29500-1, 18.17.4.1, the 1900 date system, from memory)."""
@@ -202,7 +203,7 @@ def _day(value: Any) -> date:
         day = _SPREADSHEET_DAY_0 + timedelta(days=int(number[1]))
         said = "is the number of a day as spreadsheets count them"
         raise ValueError(f"{shown(value)} {said}, {day} most likely; give the cells the form of a day, as 2027-03-06")
-    day = parse_day(_short(value).upper())
+    day = parse_day(_SMALL_WEEK.sub(r"\1W\2", _short(value)))
     if not limits.FIRST_SEASON <= day.year <= limits.LAST_SEASON:
         raise ValueError(f"{shown(value)}: the year must be {limits.FIRST_SEASON} to {limits.LAST_SEASON}")
     return day
