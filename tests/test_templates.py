@@ -316,3 +316,33 @@ def test_nothing_meets_or_leaves_the_page_on_any_paper(paper, units):
 def test_every_page_has_the_bar_of_fifty_millimetres():
     for page in printed(("pot-18", "stations 3x2"), ("flat-1020", "clump 300"), ("cell-200", "single 1")):
         assert any(line.x2_mm - line.x1_mm == pytest.approx(50, abs=0.01) for line in page.lines)
+
+
+# ---- the foot
+
+
+@pytest.mark.parametrize(
+    ("kind", "what", "scale", "pricked"),
+    [
+        ("cell-72", "stations 3x2", "Scale 2:1 · 1:1", True),
+        ("cell-72", "clump 8", "Scale 2:1", False),
+        ("pot-18", "stations 3x2", "Scale 1:1", True),
+        ("pot-18", "clump 25", "Scale 1:1", False),
+        ("flat-1020", "stations 9x1", "Scale 1:2.5", False),
+    ],
+)
+def test_the_foot_says_the_scale_of_every_drawing_and_to_prick_only_crosses_at_full_size(
+    kind: str, what: str, scale: str, pricked: bool
+) -> None:
+    (page,) = printed((kind, what))
+    assert scale in page.words
+    how = "Lay what is 1:1 on a board or a lid and prick through the crosses."
+    assert (how in page.words) is pricked
+
+
+def test_the_foot_of_seed_scattered_on_top_names_no_crosses() -> None:
+    bare = batch(0, TRAYS["cell-72"], 3, "clump 5", cover_mm=Known(0.0, Source.PLAN))
+    (page,) = template_pages(job([bare], [fill(bare.tray, [bare])]))
+    said = [text for text, _ in text_boxes(page.marks)]
+    assert "Scale 2:1" in said
+    assert not any("prick" in text for text in said)

@@ -83,6 +83,8 @@ def _still_foot(room_mm: float, narrow: bool, scale: str, after: str, how: str, 
 
 def _scale_line(scale: str, after: str, left: float, base: float, right: float) -> Iterator[Mark]:
     yield Text(left, base, scale, "bold", _SCALE_PT)
+    if not after:
+        return
     left += width_mm(scale, "bold", _SCALE_PT) + _AFTER_SCALE_MM
     placed = fit(after, "regular", right - left, 8.0, LEAST_PT)
     yield Text(left, base, placed.lines[0], placed.face, placed.size_pt)

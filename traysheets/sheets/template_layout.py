@@ -54,6 +54,11 @@ class Measured:
         width, height = (side * self.factor for side in self.figure.cell_mm)
         return width + _MEASURES_MM[0], CAPTION_MM + height + _MEASURES_MM[1]
 
+    @property
+    def scale_name(self) -> str:
+        """The scale as it is written, `2:1` for one drawn larger."""
+        return self.scale or f"{round(self.factor)}:1"
+
     def marks(self, words: Words, units: str) -> Iterator[Mark]:
         """Cell and measures, the corner of the cell at the origin."""
         drawing = Drawing(self.figure, self.factor)

@@ -65,16 +65,23 @@ class _Template:
         frame, room = self._frame, self._room(self._frame)
         top = frame.bottom_mm - self._kept_mm - room.height_mm
         one = measured(self._figure, room)
-        marks: list[Mark] = [*self._head(), *self._foot(number, pages, one)]
+        marks: list[Mark] = [*self._head()]
         stamp = Stamp(self._name, *one.size_mm, tuple(one.marks(self._words, self._job.units)))
         marks += self._captioned(self._caption(one), [Place(stamp, 0, 0)], top)
         top += one.size_mm[1] + GAP_MM
-        beside = block(self._figure, self._kinds[0], room.less(one.size_mm[1] + GAP_MM))
-        if beside and self._figure.holes and (beside.columns * beside.rows > 1 or one.factor > 1):
+        beside = self._block(one, room)
+        if beside:
             marks += self._captioned(self._beside(beside), beside.marks(), top)
             top += beside.size_mm[1] + GAP_MM
         marks += self._rows(top - GAP_MM + _BEFORE_ROWS_MM, frame.bottom_mm - 1.0)
+        marks += self._foot(number, pages, one, beside)
         return Page(frame.width_mm, frame.height_mm, tuple(marks), f"{self._name}, {self._cell}")
+
+    def _block(self, one: Measured, room: Room) -> Block | None:
+        """Cells side by side below the one with its measures; none for scattered seed, or where they show no more."""
+        beside = block(self._figure, self._kinds[0], room.less(one.size_mm[1] + GAP_MM))
+        shows_more = beside is not None and (beside.columns * beside.rows > 1 or one.factor > 1)
+        return beside if self._figure.holes and shows_more else None
 
     def _room(self, frame: Frame) -> Room:
         """Between the head and the list of batches."""
@@ -211,9 +218,12 @@ class _Template:
             fitted = fit(text, face, room, _TEXT_PT, LEAST_PT)
             yield Text(x, base, fitted.lines[0], fitted.face, fitted.size_pt)
 
-    def _foot(self, number: int, pages: int, one: Measured) -> Iterator[Mark]:
-        words = self._words
-        scale = words("frame.scale", scale=phrases.scale(one.scale or "1:1", words))
+    def _foot(self, number: int, pages: int, one: Measured, beside: Block | None) -> Iterator[Mark]:
+        """The scale of every drawing from the top; how to prick only where crosses stand at full size."""
+        words, full_size = self._words, "1:1"
+        scales = list(dict.fromkeys((one.scale_name, *([full_size] if beside else []))))
+        scale = words("frame.scale", scale=" · ".join(phrases.scale(name, words) for name in scales))
+        how = words("templates.how") if self._figure.holes and full_size in scales else ""
         page = words("frame.page", page=number, pages=pages)
-        shown = Foot(scale, words("templates.how"), self._job.plan.title, page)
+        shown = Foot(scale, how, self._job.plan.title, page)
         yield from foot(self._frame, shown, words, self._job.units)
