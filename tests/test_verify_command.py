@@ -9,7 +9,11 @@ from click.testing import CliRunner, Result
 from verify_jobs import MADE, changed, maps, painted, scaled, sheet
 
 from traysheets.cli.main import cli
+from traysheets.cli.verify_command import lines
+from traysheets.page.correction import Correction
+from traysheets.page.note import Note, NotedPage
 from traysheets.verify import pdfium
+from traysheets.verify.report import Report
 
 
 def run(*words: object) -> Result:
@@ -33,6 +37,41 @@ def test_a_good_file_is_told_in_four_lines(files: tuple[Path, Path]) -> None:
         "  to scale: yes, 297 x 210 mm; the 50 mm bar measures 50.00 mm\n"
         "  scannable: yes, 3 QR codes read, modules of 0.44 mm or more\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("correction", "told"),
+    [
+        (Correction(1.007, 0.994, 0.8, -0.4), "0.6 % longer across, 0.7 % shorter down"),
+        (Correction(1.0, 0.994), "0.6 % longer across"),
+        (Correction(1.0, 0.9939995), "0.6 % longer across"),
+    ],
+)
+@pytest.mark.parametrize("with_extra", [True, False])
+def test_of_a_sheet_corrected_for_a_printer_that_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, correction: Correction, told: str, with_extra: bool
+) -> None:
+    (tmp_path / "maps.pdf").write_bytes(sheet("maps", most=1, correction=correction))
+    monkeypatch.setattr(pdfium, "is_there", lambda: with_extra)
+    lines = run(tmp_path / "maps.pdf").stdout.splitlines()
+    assert lines[3] == f"  corrected for a printer: {told}; print it on that one only"
+    (fact,) = json.loads(run("--json", tmp_path / "maps.pdf").stdout)["files"][0]["corrected"]
+    assert fact["across"] == pytest.approx(1 / correction.scale_down, abs=1e-6)
+    assert fact["down"] == pytest.approx(1 / correction.scale_across, abs=1e-6)
+
+
+def test_of_sheets_that_lie_and_stand_both_corrections_are_told() -> None:
+    """The printer takes all of them upright, so what is across on one is down on the other."""
+    note = Note("0.1.0", 1, [NotedPage(297, 210, across=1.01), NotedPage(210, 297), NotedPage(210, 297, down=1.01)])
+    report = Report("mixed.pdf", corrected=note.corrected)
+    assert lines(report)[-2] == (
+        "  corrected for a printer: 1 % longer across, on other pages 1 % longer down; print it on that one only"
+    )
+
+
+def test_of_what_is_corrected_for_no_printer_or_does_not_tell_json_says_so(files: tuple[Path, Path]) -> None:
+    good, bad = json.loads(run("--json", *files).stdout)["files"]
+    assert (good["corrected"], bad["corrected"]) == ([], None)
 
 
 def test_of_a_page_that_is_all_there_is_its_one_code_is_told(tmp_path: Path) -> None:

@@ -80,7 +80,20 @@ def lines(report: Report) -> list[str]:
             told.append(f"  {part}: not known")
         else:
             told.append(f"  {part}: yes{_proof(report, part)}" if answer else f"  {part}: no")
+        if part is Part.SCALE and report.corrected:
+            made = ", on other pages ".join(_longer(*sides) for sides in report.corrected)
+            told.append(f"  corrected for a printer: {made}; print it on that one only")
     return told
+
+
+def _longer(across: float, down: float) -> str:
+    """How much longer or shorter than true a page is made: `0.6 % longer across, 0.7 % shorter down`."""
+    sides = {"across": across, "down": down}
+    return ", ".join(
+        f"{abs(share - 1) * 100:.2g} % {'longer' if share > 1 else 'shorter'} {side}"
+        for side, share in sides.items()
+        if share != 1
+    )
 
 
 def _proof(report: Report, part: Part) -> str:

@@ -56,6 +56,11 @@ class Note:
     first_page: int
     pages: NotedPages
 
+    @property
+    def corrected(self) -> tuple[tuple[float, float], ...]:
+        """How much longer than true pages are across and down, made for a printer; empty where all are true."""
+        return tuple(dict.fromkeys((it.across, it.down) for it in self.pages if (it.across, it.down) != (1, 1)))
+
     def __str__(self) -> str:
         """The note as it stands in the file."""
         runs = (f"{len(list(group))} of {page}" for page, group in groupby(map(str, self.pages)))

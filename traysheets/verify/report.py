@@ -43,7 +43,8 @@ class SeenCode:
 @dataclass
 class Report:
     """All that is known of one file. `unchecked` says what could not be looked at, and why; `known` are the parts of
-    which everything was looked at: only of those nothing wrong means that they hold.
+    which everything was looked at: only of those nothing wrong means that they hold. `corrected` is how much longer
+    than true pages are made for one printer, across and down; None where the file does not tell.
     """
 
     file: str
@@ -55,6 +56,7 @@ class Report:
     findings: list[Finding] = field(default_factory=list)
     unchecked: list[str] = field(default_factory=list)
     as_written: bool = False
+    corrected: tuple[tuple[float, float], ...] | None = None
     known: set[Part] = field(default_factory=set)
     _taken_up: set[Finding] = field(default_factory=set)
 
@@ -91,6 +93,7 @@ class Report:
             "pages": self.pages,
             "sizes_mm": [list(size) for size in self.sizes_mm],
             **{part.replace(" ", "_"): self.answer(part) for part in Part},
+            "corrected": _sides(self.corrected),
             "bars": [{"page": page, "mm": round(length, 3)} for page, length in self.bars_mm],
             "codes": [
                 {
@@ -109,3 +112,9 @@ class Report:
             ],
             "unchecked": self.unchecked,
         }
+
+
+def _sides(corrected: tuple[tuple[float, float], ...] | None) -> list[dict[str, float]] | None:
+    if corrected is None:
+        return None
+    return [{"across": across, "down": down} for across, down in corrected]

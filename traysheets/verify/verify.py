@@ -32,6 +32,7 @@ def verify(file: Path, progress: Progress = lambda name, pages: None) -> Report:
         report.known.add(Part.WHOLE)
     if bare.note:
         report.made_by, report.pages = f"traysheets {bare.note.version}", len(bare.note.pages)
+        report.corrected = bare.note.corrected
     if not pdfium.is_there():
         report.unchecked.append(f"its pages and QR codes were not looked at: that takes an extra; {pdfium.EXTRA}")
         report.add(_byte_findings(bare))
@@ -79,6 +80,7 @@ def _look_inside(data: bytes, bare: Raw, report: Report, progress: Progress) -> 
 def _look(document: Any, bare: Raw, report: Report, progress: Progress) -> None:
     note = _note(document) or bare.note
     report.made_by, report.pages = _made_by(document, note), len(document)
+    report.corrected = note.corrected if note else None
     report.add([*_byte_findings(bare), *_saved_again(bare, note), *document_findings(document, note)])
     most = MOST_PAGES_OF_SHEET if note else MOST_PAGES_UNKNOWN
     if report.pages > most:
