@@ -70,7 +70,7 @@ def test_a_clump_is_counted_and_trimmed_but_not_thinned() -> None:
     shown = texts(page)
     planned = ["Saturday 6 March 2027", "10 Mar to 13 Mar 2027", "about 170 seedlings", "Saturday 17 April 2027"]
     assert [text for text in shown if text in planned] == planned
-    assert shown.count("of 200") >= 2
+    assert shown.count("of 200 seeds") >= 2
 
 
 def test_stations_are_thinned_and_counted_by_holes() -> None:
@@ -79,7 +79,7 @@ def test_stations_are_thinned_and_counted_by_holes() -> None:
     assert "thin" in signs(page)
     assert "trim" not in signs(page)
     assert {"Friday 26 March 2027", "to 1 in every hole, 3 a cell", "about 58 holes with a plant"} <= set(texts(page))
-    assert {"56 or more, 90% sure", "of 60"} <= set(texts(page))
+    assert {"56 or more, 90% sure", "of 60 holes"} <= set(texts(page))
 
 
 def test_one_seed_a_cell_is_not_thinned_and_two_are() -> None:
@@ -96,6 +96,33 @@ def test_what_no_table_knows_is_left_to_be_written() -> None:
     assert found[Noted.FIRST_UP] == found[Noted.HARDENED_OFF] == found[Noted.PLANTED_OUT] == ()
     assert found[Noted.THINNED] == ("to 1 a cell",)
     assert found[Noted.SOWN] == ("Saturday 6 March 2027",)
+
+
+@pytest.mark.parametrize(
+    ("sown", "counted", "thinned"),
+    [
+        (ONIONS, "of 200 seeds", None),
+        (BEETS, "of 60 holes", "holes"),
+        (sowing(TOMATO, "single", cells=1, seeds_per_cell=2, tray=POT_3IN), "of 1 cell", "cells"),
+    ],
+)
+def test_every_number_says_what_it_is_of(sown: Sowing, counted: str, thinned: str | None) -> None:
+    """What is sown, goes out, is sold or lost is noted in cells, as the book has it; what needs no number has none."""
+    made = job(sown)
+    of = {group.noted: group.number_of for group in groups(made.batches[0], made.words)}
+    assert [of[noted] for noted in (Noted.SOWN, Noted.PLANTED_OUT, Noted.SOLD, Noted.LOST)] == ["cells"] * 4
+    assert of[Noted.COUNT] == counted
+    assert of.get(Noted.THINNED) == thinned
+    assert {of[noted] for noted in (Noted.FIRST_UP, Noted.HARDENED_OFF, Noted.REMARKS)} == {""}
+
+
+def test_what_a_number_is_of_stands_on_each_of_its_lines() -> None:
+    """On A4 all on one line; 20 beets on A5 have it over two."""
+    (page,) = pages(BEETS)
+    alike = groups(job(BEETS).batches[0], job(BEETS).words)
+    assert texts(page).count("cells") >= sum(group.lines for group in alike if group.number_of == "cells")
+    narrow = [text for page in pages(BEETS, paper="a5") for text in texts(page)]
+    assert narrow.count("of 60") == narrow.count("holes") - 1 >= 2
 
 
 def test_further_lines_go_to_what_comes_up_again() -> None:
@@ -177,7 +204,7 @@ def test_there_are_lines_enough_on_every_paper() -> None:
     """Counted, sold, lost and remarked on more than once."""
     for paper in PAPERS:
         shown = pages(BEETS, paper=paper)
-        counted = [text for page in shown for text in texts(page) if text == "of 60"]
+        counted = [text for page in shown for text in texts(page) if text in {"of 60", "of 60 holes"}]
         assert len(counted) >= 3, paper
 
 

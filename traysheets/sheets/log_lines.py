@@ -32,12 +32,12 @@ class Noted(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Lines for one thing: what is planned or expected of it, and the whole that a number is `out_of`, in words."""
+    """Lines for one thing: what is planned or expected of it, and what its numbers are of: `cells`, `of 60 holes`."""
 
     noted: Noted
     lines: int
     planned: tuple[str, ...] = ()
-    out_of: str = ""
+    number_of: str = ""
 
 
 TASKS: dict[Noted, Task] = {
@@ -50,6 +50,9 @@ TASKS: dict[Noted, Task] = {
 }
 """The work that is noted."""
 
+_IN_CELLS = (Noted.SOWN, Noted.PLANTED_OUT, Noted.SOLD, Noted.LOST)
+"""What is noted in whole cells, whatever grows in them, as in the book."""
+
 _MOST: dict[Noted, int] = {Noted.COUNT: 5, Noted.PLANTED_OUT: 2, Noted.SOLD: 4, Noted.LOST: 5}
 """How many lines there are at most for what comes up again and again; remarks take what is left."""
 
@@ -61,7 +64,9 @@ def groups(batch: Batch, words: Words) -> tuple[Group, ...]:
     """The lines that every record sheet of the batch has: one for each thing, and a second one to count again."""
     known = {step.task: step for step in steps(batch)}
     return tuple(
-        _counted(batch, words) if noted is Noted.COUNT else Group(noted, 1, tuple(_planned(noted, known, batch, words)))
+        _counted(batch, words)
+        if noted is Noted.COUNT
+        else Group(noted, 1, tuple(_planned(noted, known, batch, words)), _number_of(noted, batch, words))
         for noted in Noted
         if _comes_up(noted, batch)
     )
@@ -114,12 +119,26 @@ def _planned(noted: Noted, known: dict[Task, Step], batch: Batch, words: Words) 
         yield (words("aftercare.thin_stations", n=batch.stations) if batch.stations else words("aftercare.thin_single"))
 
 
+def _number_of(noted: Noted, batch: Batch, words: Words) -> str:
+    """What a number is of: cells, or where the batch is thinned its places for a plant; empty where none is needed."""
+    if noted in _IN_CELLS:
+        return words("logs.number_cells")
+    return words(f"logs.number_{_places(batch)}") if noted is Noted.THINNED else ""
+
+
+def _places(batch: Batch) -> str:
+    """What the places for a plant are called where no clump is left together: holes, else cells."""
+    return "holes" if batch.stations else "cells"
+
+
 def _counted(batch: Batch, words: Words) -> Group:
     """What to expect of a count: seedlings of a clump, else holes or cells with a plant in them."""
     if batch.sowing.method is Method.CLUMP:
-        key, whole = "logs.seedlings", batch.seeds_total
+        expected, called, whole = "seedlings", "seeds", batch.seeds_total
     else:
-        key, whole = ("logs.holes" if batch.stations else "logs.cells"), batch.cells * (batch.stations or 1)
+        expected = called = _places(batch)
+        whole = batch.cells * (batch.stations or 1)
     sure = words.percent(batch.sowing.confidence)
-    expected = words(key, n=round(batch.plants_expected)), words("logs.low", n=batch.plants_low, chance=sure)
-    return Group(Noted.COUNT, 2, expected, words("logs.of", n=whole))
+    about = words(f"logs.{expected}", n=round(batch.plants_expected))
+    low = words("logs.low", n=batch.plants_low, chance=sure)
+    return Group(Noted.COUNT, 2, (about, low), words(f"logs.of_{called}", n=whole))

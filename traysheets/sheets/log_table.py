@@ -28,6 +28,10 @@ _WIDE_PARTS = {"sign": 8.0, "noted": 30.0, "planned": 46.0, "date": 27.0, "numbe
 _NARROW_PARTS = {"sign": 7.6, "noted": 24.4, "planned": 43.0, "date": 21.0, "number": 23.0, "who": 15.4}
 """Widths of the columns in proportion. A narrow sheet has remarks on lines of their own alone."""
 
+_OF_PART = 0.5
+"""Part of its column that the words beside a number may take; the rest is to write on."""
+_OF_BELOW_MM = 0.8
+
 _WRITTEN = ("date", "number", "who", "remark")
 
 
@@ -71,7 +75,7 @@ class Table:
                 yield Text(x, top + HEADING_MM - 1.5, placed.lines[0], placed.face, placed.size_pt)
 
     def _printed(self, group: Group, columns: dict[str, Column], top: float, line_mm: float) -> Iterator[Mark]:
-        """Sign and name on the first line of a group, beside them what is planned, and what a number is out of."""
+        """Sign and name on the first line of a group, beside them what is planned, and what its numbers are of."""
         middle = top + line_mm / 2
         yield Place(log_sign(group.noted, _SIGN_MM), columns["sign"].left_mm, middle - _SIGN_MM / 2)
         name = fit(self.words(f"logs.{group.noted}"), "bold", columns["noted"].width_mm - 1.0, _LABEL_PT, LEAST_PT)
@@ -80,10 +84,9 @@ class Table:
         room = Column(columns["planned"].left_mm + _PAD_MM, columns["planned"].width_mm - 2 * _PAD_MM)
         planned = Stack([Said(text) for text in group.planned], room)
         yield from planned.marks(middle - planned.height_mm / 2)
-        if group.out_of:
-            right = columns["number"].right_mm - _PAD_MM
-            for i in range(group.lines):
-                yield Text(right, top + (i + 1) * line_mm - 1.6, group.out_of, "regular", SMALL_PT, anchor="end")
+        of = _beside_number(group, columns["number"])
+        for i in range(group.lines):
+            yield from of.marks(top + (i + 1) * line_mm - _OF_BELOW_MM - of.height_mm)
 
     def _ruled(self, group: Group, columns: dict[str, Column], top: float, line_mm: float) -> Iterator[Mark]:
         """Lines between those of a group, and the edges of what is written. Remarks run over the whole width."""
@@ -95,6 +98,13 @@ class Table:
             if name in columns:
                 x = columns[name].left_mm
                 yield Line(x, top, x, top + group.lines * line_mm, _WRITE_ON)
+
+
+def _beside_number(group: Group, column: Column) -> Stack:
+    """What the numbers of a group are of, at the right of their column."""
+    wide = column.width_mm * _OF_PART
+    at_right = Column(column.right_mm - wide, wide - _PAD_MM)
+    return Stack([Said(group.number_of, lines=2, readable_pt=SMALL_PT)], at_right, to_right=True)
 
 
 def line_height_mm(room_mm: float, lines: int) -> float:
