@@ -75,6 +75,7 @@ def cells_wide(text: str) -> int:
 def table(headings: Sequence[str], rows: Sequence[Sequence[str]], right: Iterable[int] = ()) -> str:
     """Rows in columns as wide as their content; the columns numbered in `right` are set flush right."""
     flush_right = set(right)
+    rows = [[harmless(text) for text in row] for row in rows]  # before it is measured: escapes are wider
     widths = [max(cells_wide(row[i]) for row in (headings, *rows)) for i in range(len(headings))]
 
     def line(row: Sequence[str]) -> str:

@@ -2,14 +2,21 @@
 
 import re
 
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+_STEERING = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""Control characters, and what embeds, overrides or isolates a direction (UAX #9): it turns round what stands beside
+it. Mere marks of a direction turn nothing else, and names of two scripts need them.
+"""
 
 
 def harmless(text: str) -> str:
-    """Text in which nothing steers a terminal: control characters, as a name in a book from elsewhere may hold."""
-    return text if text.isprintable() else _CONTROL.sub(lambda found: f"\\x{ord(found[0]):02x}", text)
+    """Text in which nothing steers a terminal, as a name in a book from elsewhere may: each such sign as its escape."""
+    return text if text.isprintable() else _STEERING.sub(lambda found: _escape(ord(found[0])), text)
 
 
 def harmless_json(text: str) -> str:
-    """JSON of the same value, with the control characters that it may hold as they are written as it escapes others."""
-    return _CONTROL.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    """JSON of the same value, with what steers a terminal, and it may hold as it is, written as it escapes others."""
+    return _STEERING.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+
+
+def _escape(sign: int) -> str:
+    return f"\\x{sign:02x}" if sign < 0x100 else f"\\u{sign:04x}"
