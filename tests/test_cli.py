@@ -139,6 +139,14 @@ def test_days_without_a_sowing_are_said(plan: Path, tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.parametrize("form", [[], ["--json"], ["--quiet"]])
+def test_a_check_of_days_without_a_sowing_says_what_make_would(plan: Path, form: list[str]) -> None:
+    result = run("check", plan, "--on", "2027-W20", *form)
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert result.stderr == "nothing is sown then; sowing days are 2027-03-06\n"
+    assert run("check", plan, "--on", "2027-03-06", *form).exit_code == 0
+
+
 def test_a_week_is_its_seven_days(plan: Path, tmp_path: Path) -> None:
     assert run("make", plan, "--on", "2027-W09", "-o", tmp_path / "a").exit_code == 0  # 1 to 7 March
     assert run("make", plan, "--on", "2027-W10", "-o", tmp_path / "b").exit_code == 1

@@ -78,11 +78,22 @@ def check(options: Options, today: date) -> Checked:
 
 
 def check_to_print(options: Options, today: date) -> Checked:
-    """The same for a plan that is to be printed. Raises SheetError with every name that no font at hand has whole."""
+    """The same for a plan that is to be printed. Raises SheetError with every name that no font at hand has whole.
+
+    Raises PlanError when nothing is sown on the chosen days, as making their sheets does.
+    """
     found = check(options, today)
+    require_sowings(found.job)
     with with_fonts(font_files(found.job.plan.fonts)):
         require_characters(found.job)
     return found
+
+
+def require_sowings(job: Job) -> None:
+    """Raise a PlanError when nothing is sown on the chosen days, naming the sowing days."""
+    if not job.batches:
+        days = sorted({batch.sow for batch in job.reckoned.batches})
+        raise PlanError(f"nothing is sown then; sowing days are {', '.join(day.isoformat() for day in days)}")
 
 
 def checked(reckoned: Reckoned, arranged: Trays, book: Contents, options: Options, today: date) -> Checked:

@@ -16,7 +16,7 @@ from traysheets.base.workers import cores, shared_out
 from traysheets.book.book import contents, enter
 from traysheets.export.files import Writer, put, write_all
 from traysheets.page.fonts import Fonts, font_files, with_fonts
-from traysheets.pipeline.checking import Checked, check, checked, wanted_batch
+from traysheets.pipeline.checking import Checked, check, checked, require_sowings, wanted_batch
 from traysheets.pipeline.choosing import stock_notices
 from traysheets.pipeline.options import Options
 from traysheets.pipeline.outputs import OUTPUTS, RECORDS, USUAL, Progress, is_outdated, output_files
@@ -133,13 +133,10 @@ def _left(file: str) -> Notice:
 
 
 def _something_to_draw(job: Job, names: tuple[str, ...]) -> None:
-    """Raise a PlanError when nothing is sown on the chosen days, naming the sowing days; or no sticks, alone wanted."""
-    if job.batches and not names:
+    """Raise a PlanError when nothing is sown on the chosen days, or no sticks, which alone are wanted."""
+    require_sowings(job)
+    if not names:
         raise PlanError(f"{_NO_STICKS.text}: there is nothing else to make")
-    if job.batches:
-        return
-    days = sorted({batch.sow for batch in job.reckoned.batches})
-    raise PlanError(f"nothing is sown then; sowing days are {', '.join(day.isoformat() for day in days)}")
 
 
 def _book_is_at_hand(plan: Checked, options: Options) -> None:
