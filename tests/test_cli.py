@@ -16,6 +16,7 @@ from click.testing import CliRunner, Result
 
 import traysheets
 from traysheets.base.bundle import bundled
+from traysheets.cli import make_command
 from traysheets.cli.console import progress
 from traysheets.cli.main import COMMANDS, cli, main
 from traysheets.cli.new_command import coming_season
@@ -145,6 +146,43 @@ def test_a_check_of_days_without_a_sowing_says_what_make_would(plan: Path, form:
     assert (result.exit_code, result.stdout) == (1, "")
     assert result.stderr == "nothing is sown then; sowing days are 2027-03-06\n"
     assert run("check", plan, "--on", "2027-03-06", *form).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (
+            ["make", "two.toml", "-o", ""],
+            "Invalid value for '-o' / '--output': this name is empty; write one, or leave the option out",
+        ),
+        (
+            ["make", "two.toml", "--book", ""],
+            "Invalid value for '--book': this name is empty; write one, or leave the option out",
+        ),
+        (["check", ""], "Invalid value for 'PLAN': this name is empty; write one\n"),
+        (["new", ""], "Invalid value for 'FILE': this name is empty; write one\n"),
+        (["convert", "two.toml", "-o", ""], "Invalid value for '-o' / '--output': this name is empty; write one\n"),
+    ],
+)
+def test_an_empty_name_is_not_the_folder_one_is_in(
+    plan: Path, words: list[str], said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As a variable of the shell that is not set gives."""
+    monkeypatch.chdir(plan.parent)
+    result = run(*words)
+    assert result.exit_code == 2
+    assert said in result.stderr
+    assert files_below(plan.parent) == {"two.toml"}
+
+
+def test_one_file_is_no_files_and_several_are_those() -> None:
+    told, superseded = make_command.told, make_command.superseded
+    assert told(("records/index.html",)) == "records/ (1 file)"
+    assert told(("maps.pdf", "records/index.html", "records/B/1.html")) == "maps.pdf, records/ (2 files)"
+    assert superseded(("guide.pdf",)) == "guide.pdf: an earlier run wrote that, and this one supersedes it"
+    assert superseded(("guide-001.pdf", "guide-002.pdf")) == (
+        "guide-001.pdf, guide-002.pdf: an earlier run wrote those, and this one supersedes them"
+    )
 
 
 def test_a_week_is_its_seven_days(plan: Path, tmp_path: Path) -> None:

@@ -94,7 +94,7 @@ def command(
     warn(made.notices, str(plan))
     say(f"{made.folder}: wrote {told(made.files)}")
     if made.removed:
-        say(f"{made.folder}: removed {told(made.removed)}: an earlier run wrote that, and this one supersedes it")
+        say(f"{made.folder}: removed {superseded(made.removed)}")
     say("Print at 100 %, not 'fit to page', and hold a ruler to the 50 mm bar.")
 
 
@@ -102,4 +102,11 @@ def told(files: tuple[str, ...]) -> str:
     """The files at the top of the folder by name, those below it by number."""
     below = sum("/" in file for file in files)
     names = [file for file in files if "/" not in file]
-    return ", ".join([*names, *([f"records/ ({below} files)"] if below else [])])
+    number = "1 file" if below == 1 else f"{below} files"
+    return ", ".join([*names, *([f"records/ ({number})"] if below else [])])
+
+
+def superseded(files: tuple[str, ...]) -> str:
+    """The files of an earlier run that were removed, and why."""
+    which, them = ("that", "it") if len(files) == 1 else ("those", "them")
+    return f"{told(files)}: an earlier run wrote {which}, and this one supersedes {them}"

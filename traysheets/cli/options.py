@@ -19,7 +19,13 @@ class FileName(click.Path):
         super().__init__(path_type=Path)
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Refuse names with control characters, and those that are no UTF-8; records could not tell them."""
+        """Refuse names with control characters, and those that are no UTF-8; records could not tell them.
+
+        An empty name too, as a variable that is not set gives: it would be taken for the current folder.
+        """
+        if not os.fspath(value):
+            or_none = ", or leave the option out" if isinstance(param, click.Option) and not param.required else ""
+            self.fail(f"this name is empty; write one{or_none}", param, ctx)
         wrong = next((letter for letter in os.fspath(value) if unicodedata.category(letter) in ("Cc", "Cs")), None)
         if wrong is not None:
             self.fail(
