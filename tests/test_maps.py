@@ -341,3 +341,19 @@ def test_the_same_bytes_in_fresh_processes():
         for seed in ("0", "1", "4711")
     }
     assert len(digests) == 1
+
+
+@pytest.mark.parametrize(
+    ("url", "batches", "caption"),
+    [
+        ("HTTPS://A.EXAMPLE/B/{batch}", 9, "all batches in this tray"),
+        (None, 3, "all batches in this tray"),
+        (None, 9, "3 of 9 batches in this tray"),
+    ],
+)
+def test_the_words_beside_the_code_say_how_many_batches_it_tells_of(
+    url: str | None, batches: int, caption: str
+) -> None:
+    """Short text holds the codes of three batches, an address leads to all."""
+    (page,) = map_pages(one_tray("pot-18", *[(2, "clump 25")] * batches, record_url=url))
+    assert caption in " ".join(words(page))

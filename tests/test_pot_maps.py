@@ -94,6 +94,16 @@ def test_every_pot_has_its_own_code_and_link():
     assert [mark.url for mark in page.marks if isinstance(mark, Link)] == wanted
 
 
+@pytest.mark.parametrize(
+    ("url", "leads"),
+    [("HTTPS://A.EXAMPLE/B/{batch}", True), ("https://a.example/{batch}", False), (None, False)],
+    ids=["address of the tray", "address of batches alone", "no address"],
+)
+def test_codes_are_said_to_lead_to_the_record_of_a_tray_only_where_they_do(url: str | None, leads: bool) -> None:
+    (page,) = pages_of(4, record_url=url)
+    assert ("each QR code leads to the record of its tray" in said(page)) is leads
+
+
 def test_a_scale_that_is_asked_for_is_kept():
     pages = pages_of(6, scale="1:1")
     assert "Scale 1:1" in said(pages[0])

@@ -36,16 +36,23 @@ def batch_text(job: Job, batch: Batch) -> str:
 
 def tray_text(job: Job, tray: ArrangedTray) -> str:
     """What the QR code of a tray says: its address where that follows from `record_url`, else its day and batches."""
-    url = tray_url(job, tray)
-    if url:
-        return url
-    text = plain_letters(f"{job.words('links.tray', number=tray.number)} {tray.sow.isoformat()}")
+    return tray_url(job, tray) or _short_text(job, tray)[0]
+
+
+def batches_told(job: Job, tray: ArrangedTray) -> int:
+    """How many batches of a tray its QR code tells of: all by its address, else those whose codes its text holds."""
+    return len(tray.batches) if tray_url(job, tray) else _short_text(job, tray)[1]
+
+
+def _short_text(job: Job, tray: ArrangedTray) -> tuple[str, int]:
+    """The number and day of a tray with the codes of its batches, as many as go in, and how many those are."""
+    text, told = plain_letters(f"{job.words('links.tray', number=tray.number)} {tray.sow.isoformat()}"), 0
     for index in tray.batches:
         longer = f"{text} {plain_letters(job.codes[index])}"
         if len(longer) > MOST:
             break
-        text = longer
-    return text[:MOST].strip()
+        text, told = longer, told + 1
+    return text[:MOST].strip(), told
 
 
 def tray_url(job: Job, tray: ArrangedTray) -> str | None:

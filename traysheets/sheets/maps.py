@@ -182,9 +182,14 @@ class _Maps:
             words("maps.of", total=job.last_tray_number),
             self._lines(tray, follow),
             text,
-            words("maps.qr"),
+            self._code_words(tray),
             url,
         )
+
+    def _code_words(self, tray: ArrangedTray) -> str:
+        """What the QR code tells of: all batches, or how many of them where its short text does not hold more."""
+        told, batches = links.batches_told(self._job, tray), len(tray.batches)
+        return self._words("maps.qr") if told == batches else self._words("maps.qr_some", n=told, all=batches)
 
     def _lines(self, tray: ArrangedTray, follow: str) -> tuple[str, ...]:
         """What stands beside the tray's number: the day; the kind; how much, where and whose."""

@@ -194,7 +194,9 @@ class PotMaps:
         return Head(name if len(pots) > 1 else self._name(first), of, (day, kind, side_by_side(what, BETWEEN)))
 
     def _foot(self, sheet: PotSheet, page: int, pages: int) -> Iterator[Mark]:
+        """The scale, and where the QR codes lead; nothing of them where they are short text."""
         words = self._words
+        lead = words("maps.qr_each") if links.tray_url(self._job, sheet.pots[0]) else ""
         scale = words("frame.scale", scale=phrases.scale(sheet.grid.scale, words))
-        shown = Foot(scale, words("maps.qr_each"), self._job.plan.title, words("frame.page", page=page, pages=pages))
+        shown = Foot(scale, lead, self._job.plan.title, words("frame.page", page=page, pages=pages))
         yield from foot(sheet.grid.frame, shown, words, self._job.units)
