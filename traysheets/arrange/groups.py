@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeAlias
 
 from traysheets.base.errors import PlanError, Problem
 from traysheets.plan.model import Pin
@@ -32,12 +33,19 @@ class Group:
         return by_tray
 
 
+Company: TypeAlias = tuple[Tray, date, str, int | None]
+
+
+def company(batch: Batch) -> Company:
+    """What is the same of batches that may share trays: kind, day and place; nothing, where one has its own trays."""
+    return batch.tray, batch.sow, batch.sowing.place, batch.index if batch.sowing.own_trays else None
+
+
 def groups(batches: Iterable[Batch]) -> list[Group]:
     """The groups, in order of their sowing day, then of their first batch in the plan."""
-    found: dict[tuple[Tray, date, str, int | None], list[Batch]] = {}
+    found: dict[Company, list[Batch]] = {}
     for batch in batches:
-        alone = batch.index if batch.sowing.own_trays else None
-        found.setdefault((batch.tray, batch.sow, batch.sowing.place, alone), []).append(batch)
+        found.setdefault(company(batch), []).append(batch)
     parted = [Group(kind, sow, place, tuple(members)) for (kind, sow, place, _), members in found.items()]
     return sorted(parted, key=lambda group: (group.sow, group.batches[0].index))
 

@@ -30,6 +30,11 @@ def parse_pin(text: str, tray: Tray) -> Pin:
     return Pin(number, first, last)
 
 
+def pin_text(number: int, first: str, last: str) -> str:
+    """A pin as it is written in a plan, given the number of its tray and the names of its ends: `3: A1-B2`, `3: C4`."""
+    return f"{number}: {first if first == last else f'{first}-{last}'}"
+
+
 @dataclass(frozen=True, slots=True)
 class Claim:
     """The pins of one sowing, and what it may differ in from others that keep cells of the same tray."""

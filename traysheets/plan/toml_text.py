@@ -19,8 +19,12 @@ def toml_text(tables: Iterable[tuple[str, Mapping[str, Any]]]) -> str:
 
 
 def _table(section: str, values: Mapping[str, Any]) -> str:
-    lines = [heading(section), *(f"{_key(key)} = {_value(value, key)}" for key, value in values.items())]
-    return "\n".join(lines) + "\n"
+    return "\n".join([heading(section), *(toml_line(key, value) for key, value in values.items())]) + "\n"
+
+
+def toml_line(key: str, value: Any) -> str:
+    """One key with its value: `at = ["1: A1-A2"]`."""
+    return f"{_key(key)} = {_value(value, key)}"
 
 
 def _key(key: str) -> str:
