@@ -14,10 +14,10 @@ from traysheets.base.words import Words, words_for
 from traysheets.book.book import Contents, allotted, contents
 from traysheets.book.entries import Entry, in_force
 from traysheets.book.model import Identity, Wanted
-from traysheets.book.told import told_in
 from traysheets.bookkeeping import counts_in
 from traysheets.page.fonts import font_files, with_fonts
 from traysheets.pipeline.choosing import choices_of
+from traysheets.pipeline.handed_on import handed_on_notices
 from traysheets.pipeline.options import Options
 from traysheets.plan.model import Plan
 from traysheets.plan.read import read_plan
@@ -108,10 +108,12 @@ def checked(reckoned: Reckoned, arranged: Trays, book: Contents, options: Option
     standings = [standing(tray.kind, tray.sow, map(job.batch, tray.batches), tray.place) for tray in arranged.trays]
     weeks = bench_weeks(standings, plan.benches)
     said = (plan, reckoned, arranged, allotment)
-    before = {index: told_in(batch.facts) for index, batch in allotment.printed.items()}
+    kept = {batch.code: batch for batch in book.batches}
+    before = {index: kept[batch.code].told for index, batch in allotment.printed.items()}
     notices = (
         *(notice for stage in said for notice in stage.notices),
         *moved_notices(job, before),
+        *handed_on_notices(job, book, options.plan.name),
         *bench_notices(weeks),
         *address_notices(job),
     )
