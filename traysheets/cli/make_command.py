@@ -8,7 +8,7 @@ import click
 from traysheets.base.collecting import collect_seldom
 from traysheets.cli import options
 from traysheets.cli.console import progress, say, tells_problems, warn
-from traysheets.pipeline.making import make
+from traysheets.pipeline.making import Stopped, make
 from traysheets.pipeline.options import Options
 from traysheets.pipeline.outputs import OUTPUTS
 
@@ -87,8 +87,12 @@ def command(
         jobs=jobs,
         force=force,
     )
-    with progress(quiet) as report:
-        made = make(wanted, today=date.today(), progress=report)
+    try:
+        with progress(quiet) as report:
+            made = make(wanted, today=date.today(), progress=report)
+    except Stopped as stop:
+        say(f"Stopped: {stop}")
+        raise click.Abort from None
     if quiet:
         return
     warn(made.notices, str(plan))

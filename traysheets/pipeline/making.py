@@ -1,7 +1,7 @@
 """Drawing what was asked for, writing it all or nothing, and entering what is printed in the book."""
 
 from collections.abc import Callable, Generator, Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -29,6 +29,10 @@ from traysheets.sheets.printer_truth import printer_notices
 from traysheets.sheets.stick_checks import stick_notices
 
 _NO_STICKS = Notice("no sticks are asked for, as sticks = 0 for all that is sown, so there is no sticks.pdf")
+_IN_PLACE = (
+    "the finished files were being put in place, of which each is whole, old or new, and codes may be in the book"
+    " already; run this again"
+)
 WORTH_SHARING = 120
 """Batches and trays from which on drawing takes so long that starting further processes pays."""
 
@@ -46,12 +50,17 @@ class Made:
     removed: tuple[str, ...] = ()
 
 
+class Stopped(KeyboardInterrupt):
+    """A stop by hand, that says what was written by then."""
+
+
 def make(options: Options, today: date, progress: Progress = lambda name, pages: None) -> Made:
     """Draw what was asked for and write it, all or nothing, and enter what is printed in the book.
 
-    Raises TraysheetsError; the folder and the book are then as they were.
+    Raises TraysheetsError; the folder and the book are then as they were. Raises Stopped when it is stopped by hand.
     """
-    return _made(check(options, today), options, today, progress)
+    with _telling_of_a_stop() as begin:
+        return _made(check(options, today), options, today, progress, begin)
 
 
 def make_sheets(
@@ -60,15 +69,26 @@ def make_sheets(
     """Make the sheets of a plan that was read, reckoned and arranged before; `choices` are the fields of `Options`.
 
     Writes below `folder`, beside the plan when None, and enters the batches in the book; all or nothing.
-    Raises TraysheetsError.
+    Raises TraysheetsError, and Stopped when it is stopped by hand.
     """
     options = Options(plan=Path(reckoned.plan.file), folder=folder, **choices)
-    plan = checked(reckoned, arranged, contents(options.book_file), options, today)
-    return _made(plan, options, today, lambda name, pages: None)
+    with _telling_of_a_stop() as begin:
+        plan = checked(reckoned, arranged, contents(options.book_file), options, today)
+        return _made(plan, options, today, lambda name, pages: None, begin)
 
 
-def _made(plan: Checked, options: Options, today: date, progress: Progress) -> Made:
-    """Draw and write, with the fonts at hand that the plan names."""
+@contextmanager
+def _telling_of_a_stop() -> Iterator[Callable[[], object]]:
+    """Say of a stop by hand what was written by then. What it hands out is to be called before anything is."""
+    begun: list[None] = []
+    try:
+        yield lambda: begun.append(None)
+    except KeyboardInterrupt as stop:
+        raise Stopped(_IN_PLACE if begun else "nothing was written") from stop
+
+
+def _made(plan: Checked, options: Options, today: date, progress: Progress, begin: Callable[[], object]) -> Made:
+    """Draw and write, with the fonts at hand that the plan names. Calls `begin` before anything is there to stay."""
     job = plan.job
     wanted = tuple(name for name in OUTPUTS if name in (options.only or USUAL))
     names = tuple(name for name in wanted if name != "sticks" or any(sticks_wanted(job, it) for it in job.batches))
@@ -84,7 +104,7 @@ def _made(plan: Checked, options: Options, today: date, progress: Progress) -> M
                 options.output_folder,
                 files,
                 force=options.force,
-                before_final=lambda: _enter(options, job, today),
+                before_final=lambda: _enter(options, job, today, begin),
                 outdated=partial(is_outdated, made=wanted, whole=options.days is None),
             )
     return Made(options.output_folder, wrote.files, (*notices, *map(_left, wrote.left)), wrote.removed)
@@ -163,8 +183,9 @@ def _some(codes: Sequence[str]) -> str:
     return ", ".join(codes[:3]) + (f" and {len(codes) - 3} more" if len(codes) > 3 else "")
 
 
-def _enter(options: Options, job: Job, today: date) -> None:
+def _enter(options: Options, job: Job, today: date, begin: Callable[[], object]) -> None:
     """Enter the printed batches in the book, with all that was printed about them."""
+    begin()
     facts = kept_facts(job)
     wanted = tuple(wanted_batch(batch, facts.get(batch.index)) for batch in job.reckoned.batches)
     codes = tuple(job.codes[batch.index] for batch in job.reckoned.batches)
