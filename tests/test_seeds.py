@@ -12,12 +12,14 @@ from plans import BEET, CELL_72, ONION, POT_18, SATURDAY, TOMATO, sowing
 from traysheets.arrange.model import Run
 from traysheets.page.lettering import ELLIPSIS
 from traysheets.page.marks import Line, Page, Place
+from traysheets.page.reach import text_boxes
 from traysheets.plan.model import Repeat
 from traysheets.reckon.model import Batch
 from traysheets.reckon.seeds import set_out
 from traysheets.sheets import measures
 from traysheets.sheets.buying import grams_to_buy, needed_by
 from traysheets.sheets.cups import Cups, cups
+from traysheets.sheets.guide import guide_pages
 from traysheets.sheets.job import Job
 from traysheets.sheets.seeds import day_list, seed_pages, working_order
 
@@ -93,13 +95,25 @@ def test_spare_seed_is_set_out_and_told() -> None:
 
 def test_what_does_not_fill_a_cell_is_told() -> None:
     row = row_with(pages_of_day(job(sowing(ONION, seeds=260, seeds_per_cell=25, variety="Up"))), "Up")
-    assert {"250", "10 more left over", "10 cups of 25"} <= set(row)
+    assert {"250", "10 cups of 25"} <= set(row)
+    assert "of 260 planned, 10 left over" in " ".join(row)
+
+
+def test_what_is_left_over_is_not_taken_for_what_is_left_in_the_packets() -> None:
+    """Of 150 on hand and a packet of 250, 202 are left when 198 are set out: 2 is said to be of the 200 planned."""
+    made = job(sowing(ONION, seeds=200, seeds_per_cell=3, packet=250, on_hand=150, variety="Up"))
+    row = " ".join(row_with(pages_of_day(made), "Up"))
+    assert "open what is on hand, 150, and 1 packet of 250" in row
+    assert "198 seeds of 200 planned, 2 left over" in row
 
 
 def test_clusters_are_counted_as_such() -> None:
-    """A beet or chard 'seed' is a cluster of several (7 CFR 201.56 tests them so)."""
+    """A beet or chard 'seed' is a cluster of several (7 CFR 201.56 tests them so), and called a seed on every sheet."""
     made = job(sowing(BEET, "stations", cells=4, seeds_per_station=2, variety="Dusky"))
-    assert "seed clusters" in row_with(pages_of_day(made), "Dusky")
+    row = row_with(pages_of_day(made), "Dusky")
+    assert row[row.index("24") : row.index("24") + 2] == ["24", "seeds"]
+    assert "a cluster is one seed" in " ".join(row)
+    assert "24 seeds in all" in {text for page in guide_pages(made) for text, _ in text_boxes(page.marks)}
 
 
 def test_seed_that_no_table_weighs_is_counted() -> None:

@@ -172,14 +172,17 @@ class _Rows:
         yield Said(opened, lines=2, readable_pt=8)
 
     def _seeds(self, batch: Batch) -> Iterator[Said]:
-        words = self._words
-        yield Said(words.number(set_out(batch)), "bold", 17)
-        key = "seeds.clusters" if batch.sowing.crop.cluster else "seeds.grains"
-        yield Said(words(key, n=set_out(batch)))
+        """How many to set out; of clusters that one is a seed; how many are spare, and left over of those planned."""
+        words, number = self._words, set_out(batch)
+        yield Said(words.number(number), "bold", 17)
+        yield Said(words("seeds.grains", n=number))
+        if batch.sowing.crop.cluster:
+            yield Said(words("seeds.clusters"), lines=2, readable_pt=8)
         if batch.seeds_spare:
             yield Said(words("seeds.spare", n=batch.seeds_spare))
         if batch.seeds_left:
-            yield Said(words("seeds.left", n=batch.seeds_left))
+            planned = number + batch.seeds_left
+            yield Said(words("seeds.left", n=batch.seeds_left, all=planned), lines=2, readable_pt=8)
 
     def _weight(self, batch: Batch) -> Iterator[Said]:
         if batch.seed_grams is None:
