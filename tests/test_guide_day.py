@@ -9,7 +9,7 @@ import plans
 import pytest
 
 from traysheets.arrange.model import ArrangedTray, Run
-from traysheets.page.marks import Page, Path, Place
+from traysheets.page.marks import BLACK, WHITE, Page, Path, Place, Rect
 from traysheets.page.proof import overlaps, prove
 from traysheets.sheets.guide import guide_pages
 from traysheets.sheets.guide_steps import duties
@@ -220,6 +220,22 @@ def test_every_caution_has_its_sign_and_treated_seed_comes_first_where_there_is_
     page = day_pages(treated)[0]
     assert signs(page)[0] == "sign: treated"
     assert "TREATED SEED: WEAR GLOVES" in guide_jobs.said(page)
+
+
+@pytest.mark.parametrize(
+    ("paper", "warnings"),
+    [("a4", ["TREATED SEED: WEAR GLOVES", "SEMILLA TRATADA: GUANTES"]), ("a5", ["TREATED", "TRATADA"])],
+)
+def test_a_treated_packet_is_warned_of_in_both_languages(paper: str, warnings: list[str]) -> None:
+    """In few words on A5. The plates lie below each other, none over another."""
+    pages = day_pages(guide_jobs.job([guide_jobs.batch(0, treated=True)], ("en", "es"), paper=paper))
+    assert [overlaps(page) for page in pages] == [[] for _ in pages]
+    white = [text for page in pages for text in guide_jobs.texts(page) if text.colour == WHITE]
+    assert [text.text for text in white if text.text in warnings] == warnings
+    marks = [mark for page in pages for mark in page.marks]
+    plates = [mark for mark in marks if isinstance(mark, Rect) and mark.fill == BLACK and mark.radius_mm == 0.6]
+    upper, lower = sorted(plates, key=lambda plate: plate.y_mm)
+    assert upper.y_mm + upper.height_mm < lower.y_mm
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter", "a3", "tabloid", "a5", "legal"])

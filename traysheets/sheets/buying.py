@@ -134,7 +134,7 @@ class _Rows:
     def _variety(self, need: SeedNeed) -> Part:
         column, grown = self._columns["variety"], self._growth
         name = Stack([Said(need.variety, "bold", 10.5, lines=3, readable_pt=8.5), Said(need.crop)], column, grown)
-        return Under(name, Badge(self._words("cautions.badge_short"), column, grown)) if need.treated else name
+        return Under(name, Badge([self._words("cautions.badge_short")], column, grown)) if need.treated else name
 
     def _figure(self, column: str, text: str, *, bold: bool = False) -> Stack:
         said = Said(text, "bold" if bold else "regular", 10)

@@ -12,7 +12,8 @@ from traysheets.sheets.frame import LEAST_PT
 from traysheets.sheets.guide_sayings import Sayings
 from traysheets.sheets.guide_shared import Shared
 from traysheets.sheets.guide_steps import numbered
-from traysheets.sheets.guide_text import Room, Saying, lettered, words_of
+from traysheets.sheets.guide_text import Room, Saying, lettered, say, words_of
+from traysheets.sheets.job import Job
 from traysheets.sheets.lesson import lesson
 from traysheets.sheets.list_parts import Badge, Column, Part, Said, Sign, Stack, Under, columns, few, swatch
 from traysheets.sheets.list_strips import row
@@ -97,11 +98,15 @@ class Packets:
     def _warned(self, packet: Part) -> Part:
         """What a treated packet is marked with, the glove before it: in few words where the column is narrow."""
         column, grown = self._columns["packet"], max(self._shared.grown, _LEAST_BADGE)
-        text = self._say("cautions.badge")[0]
         sign = caution_sign(Hazard.TREATED, _SIGN_MM * grown, self._shared.tints)
         room = column.width_mm - sign.width_mm - _BADGE_EDGE_MM * grown
-        whole = fits(width_mm(text, "condensed-bold", LEAST_PT), room)
-        return Under(packet, Badge(text if whole else self._say("cautions.badge_short")[0], column, grown, sign))
+
+        def warning(job: Job) -> str:
+            whole = job.words("cautions.badge")
+            fitting = fits(width_mm(whole, "condensed-bold", LEAST_PT), room)
+            return whole if fitting else job.words("cautions.badge_short")
+
+        return Under(packet, Badge(say(self._shared.speaking, warning), column, grown, sign))
 
     def _picture(self, batch: Batch) -> Stamp:
         """The cell from above, small."""

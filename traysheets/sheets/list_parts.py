@@ -155,27 +155,33 @@ class WritingLine:
 
 
 class Badge:
-    """White letters on black: what must not be missed; before them its sign, if there is one."""
+    """White letters on black, a plate for each text: what must not be missed; before them its sign, if there is one."""
 
     base_mm = 0.0
 
-    def __init__(self, text: str, column: Column, growth: float, sign: Stamp | None = None) -> None:
-        self._pad, self._sign = 1.2 * growth, sign
+    def __init__(self, texts: Iterable[str], column: Column, growth: float, sign: Stamp | None = None) -> None:
+        self._pad, self._sign, self._gap_mm = 1.2 * growth, sign, 0.4 * growth
         before = sign.width_mm + 0.6 * growth if sign else 0.0
-        self._set = fit(text, "bold", column.width_mm - before - 2 * self._pad, SMALL_PT * growth, LEAST_PT)
+        room = column.width_mm - before - 2 * self._pad
+        self._fitted = [fit(text, "bold", room, SMALL_PT * growth, LEAST_PT) for text in texts]
         self._sign_left, self._left = column.left_mm, column.left_mm + before
-        self._plate_mm = _pitch_mm(self._set.size_pt)
-        self.height_mm = max(self._plate_mm, sign.height_mm if sign else 0.0)
+        self._plates_mm = sum(_pitch_mm(one.size_pt) + self._gap_mm for one in self._fitted) - self._gap_mm
+        self.height_mm = max(self._plates_mm, sign.height_mm if sign else 0.0)
 
     def marks(self, top: float) -> Iterator[Mark]:
-        """The plate and its words, below a given top edge."""
-        line, face, size_pt = self._set.lines[0], self._set.face, self._set.size_pt
-        wide = width_mm(line, face, size_pt) + 2 * self._pad
+        """The plates and their words, below a given top edge."""
         if self._sign:
-            yield Place(self._sign, self._sign_left, top)
-        plate = top + (self.height_mm - self._plate_mm) / 2
-        yield Rect(self._left, plate, wide, self._plate_mm, fill=BLACK, radius_mm=0.6)
-        base = top + (self.height_mm + cap_height_mm(face, size_pt)) / 2
+            yield Place(self._sign, self._sign_left, top + (self.height_mm - self._sign.height_mm) / 2)
+        top += (self.height_mm - self._plates_mm) / 2
+        for one in self._fitted:
+            yield from self._plate(one, top)
+            top += _pitch_mm(one.size_pt) + self._gap_mm
+
+    def _plate(self, one: Fitted, top: float) -> Iterator[Mark]:
+        line, face, size_pt = one.lines[0], one.face, one.size_pt
+        wide, high = width_mm(line, face, size_pt) + 2 * self._pad, _pitch_mm(size_pt)
+        yield Rect(self._left, top, wide, high, fill=BLACK, radius_mm=0.6)
+        base = top + (high + cap_height_mm(face, size_pt)) / 2
         yield Text(self._left + self._pad, base, line, face, size_pt, WHITE)
 
 

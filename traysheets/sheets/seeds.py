@@ -150,7 +150,7 @@ class _Rows:
         packet: Part = Stack(self._packet(batch, opened), at["packet"], grown)
         if batch.sowing.treated:
             sign = caution_sign(Hazard.TREATED, _SIGN_MM * grown, self._tints)
-            packet = Under(packet, Badge(self._words("cautions.badge"), at["packet"], grown, sign))
+            packet = Under(packet, Badge([self._words("cautions.badge")], at["packet"], grown, sign))
         code = Stack([Said(batch.sowing.code, "bold", 13)], at["code"], grown)
         colours = Sign(swatch(look, *(side * grown for side in _SWATCH_MM)), at["code"])
         parts: list[Part] = [
