@@ -169,6 +169,11 @@ def test_a_tray_that_has_fewer_cells_now(tmp_path: Path) -> None:
     assert said(plan, head + CABBAGE + own.format(rows=1)) == []
 
 
+def test_what_stood_in_a_tray_in_an_earlier_season_has_left_it(plan: Path) -> None:
+    later = (HEAD + CABBAGE).replace("2027", "2028")
+    assert said(plan, later) == []
+
+
 def test_another_plan_of_the_same_book_has_other_trays(plan: Path) -> None:
     other = plan.with_name("other.toml")
     other.write_text(HEAD + CABBAGE.replace("Late", "Later"), encoding="utf-8")

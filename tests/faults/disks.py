@@ -28,12 +28,18 @@ _SAID = (
 )
 
 
+_SENTENCE_BYTES = 1000
+
+
 def limited_files(place: Path, runs: int, chance: Random) -> Counter[str]:
-    """Runs that may write no file longer than so many bytes (RLIMIT_FSIZE), from none to enough."""
+    """Runs that may write no file longer than so many bytes (RLIMIT_FSIZE), from none to enough.
+
+    What they say goes into a file as well: where that may have some bytes, it may have what a sentence takes.
+    """
     shop, counts = _begun(place), Counter[str](runs=0)
     longest = max(map(len, tree(shop.output).values())) + shop.book.stat().st_size
     for number in range(1, runs + 1):
-        most = chance.randrange(longest)
+        most = chance.choice([0, *range(_SENTENCE_BYTES, longest, 7)])
 
         def limit(most: int = most) -> None:
             resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))

@@ -57,13 +57,16 @@ def handed_on_notices(job: Job, held: Contents, plan: str) -> Iterator[Notice]:
 
 
 def _standing(job: Job, held: Contents, plan: str) -> Iterator[_Standing]:
-    """The batches printed from this plan of which something is on hand."""
+    """The batches printed from this plan, for its season, of which something is on hand.
+
+    What stood in trays of earlier seasons has left them, whether or not somebody noted it.
+    """
     if not held.entries:
         return
     trays = {tray.number: (tray, tray.cell_batches()) for tray in job.arranged.trays}
     index = {code: at for at, code in job.codes.items()}
     for batch in held.batches:
-        if batch.plan != plan or batch.code not in held.entries:
+        if (batch.plan, batch.season) != (plan, job.plan.season) or batch.code not in held.entries:
             continue
         stands = standing_of(batch, held.entries[batch.code])
         if stands.cells:
