@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 import rfc5545
 import vobject
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from traysheets.export.calendar import write_calendar
@@ -73,6 +73,7 @@ WORDS = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")), m
 
 
 @given(WORDS, WORDS)
+@example("\\N", "a\\Nb\\n;\\,")
 def test_any_words_are_escaped_and_folded(title: str, text: str) -> None:
     event = Event("a", DAY, DAY, DAY, title, text)
     found = rfc5545.read(written(event)).inside[0]

@@ -37,7 +37,7 @@ def limited_files(place: Path, runs: int, chance: Random) -> Counter[str]:
     What they say goes into a file as well: where that may have some bytes, it may have what a sentence takes.
     """
     shop, counts = _begun(place), Counter[str](runs=0)
-    longest = max(map(len, tree(shop.output).values())) + shop.book.stat().st_size
+    longest = 2 * (max(map(len, tree(shop.output).values())) + shop.book.stat().st_size)
     for number in range(1, runs + 1):
         most = chance.choice([0, *range(_SENTENCE_BYTES, longest, 7)])
 

@@ -1,6 +1,6 @@
 """Calendars as iCalendar files (RFC 5545), for a phone or a desk. What the events say is settled elsewhere.
 
-The same events give the same bytes. Escaping, folding and line ends are the library's work.
+The same events give the same bytes. Folding and line ends are the library's work.
 """
 
 from collections.abc import Iterable
@@ -13,6 +13,16 @@ from traysheets.page.calendar import Event
 
 PRODUCT = "-//traysheets//aftercare//EN"
 
+_ESCAPED = str.maketrans({"\\": "\\\\", ";": "\\;", ",": "\\,", "\n": "\\n"})
+"""Signs of a text as they are written (RFC 5545, 3.3.11)."""
+
+
+class _Text(icalendar.vText):
+    """A text that keeps a backslash before an N, which the library's own takes for a line break."""
+
+    def to_ical(self) -> bytes:
+        return str(self).replace("\r\n", "\n").translate(_ESCAPED).encode()
+
 
 def write_calendar(events: Iterable[Event], file: BinaryIO, title: str = "") -> None:
     """Write events to a binary file, from the start; `title` is the name that calendars show them under."""
@@ -23,8 +33,8 @@ def write_calendar(events: Iterable[Event], file: BinaryIO, title: str = "") -> 
     calendar.add("method", "PUBLISH")
     if title:
         # The name of RFC 7986, 5.1, and the one that calendars had agreed on before it.
-        calendar.add("name", title)
-        calendar.add("x-wr-calname", title)
+        calendar.add("name", _Text(title))
+        calendar.add("x-wr-calname", _Text(title))
     for event in events:
         calendar.add_component(_entry(event))
     file.write(calendar.to_ical())
@@ -37,10 +47,10 @@ def _entry(event: Event) -> icalendar.Event:
     entry.add("dtstamp", datetime.combine(event.made, time(), UTC))
     entry.add("dtstart", event.first)
     entry.add("dtend", event.last + timedelta(days=1))
-    entry.add("summary", event.title)
+    entry.add("summary", _Text(event.title))
     for name, value in (("description", event.text), ("location", event.where)):
         if value:
-            entry.add(name, value)
+            entry.add(name, _Text(value))
     if event.kind:
         entry.add("categories", [event.kind])
     entry.add("transp", "TRANSPARENT")
