@@ -26,6 +26,8 @@ from traysheets.serve.site import Site
 
 NEEDED = "TRAYSHEETS_NEEDS_CHROMIUM"
 """Set where Chromium must be there: its lack is then a failure."""
+PICTURES = "TRAYSHEETS_PICTURES"
+"""Names a folder for pictures of the pages."""
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 SIZES = {"phone": (360, 740), "desktop": (1280, 800)}
 NOW = datetime(2027, 3, 16, 12, tzinfo=UTC)
@@ -113,9 +115,10 @@ def pick(page: Page, kind: str) -> None:
     page.locator(f"#kind-{kind}").click()
 
 
-def look(page: Page, folder: Path, name: str) -> None:
-    """A picture of the whole page, to be looked at."""
-    page.screenshot(path=folder / f"{name}.png", full_page=True, timeout=60_000)
+def look(page: Page, name: str) -> None:
+    """A picture of the whole page, to be looked at by whoever asks for pictures: nothing is proved by taking one."""
+    if folder := os.environ.get(PICTURES):
+        page.screenshot(path=Path(folder, f"{name}.png"), full_page=True, timeout=60_000)
 
 
 def signed_in(browser: Browser, served: Served, size: str = "phone", *, script: bool = True) -> Page:

@@ -1,7 +1,5 @@
 """From the stick to the entry in a real browser: the code on paper is scanned, its address opened, a count is noted."""
 
-from pathlib import Path
-
 import pytest
 from browser_jobs import SIZES, Served, look, opened, pick, signed_in
 from playwright.sync_api import Browser, Page, expect
@@ -12,7 +10,7 @@ from traysheets.book.entries import Entry
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
-def test_from_the_stick_to_the_entry(served: Served, browser: Browser, tmp_path: Path, size: str, script: bool) -> None:
+def test_from_the_stick_to_the_entry(served: Served, browser: Browser, size: str, script: bool) -> None:
     code = served.site.accounts()[0].batch.code
     scanned = next(text for text in served.sticks() if text.endswith(code))
     page = opened(browser, size, script=script)
@@ -31,7 +29,7 @@ def test_from_the_stick_to_the_entry(served: Served, browser: Browser, tmp_path:
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("status")).to_contain_text("Saved. Came up: 152")
     expect(page.get_by_role("status")).to_contain_text("In line: 152 of 160 expected")
-    look(page, tmp_path, f"saved-{size}")
+    look(page, f"saved-{size}")
     assert [entry.number for entry in written(served)] == [152]
 
 
@@ -83,9 +81,7 @@ def test_what_was_typed_survives_signing_in(served: Served, browser: Browser, sc
     assert [(entry.number, entry.remark) for entry in written(served)] == [(2, "to the market")]
 
 
-def test_whoever_is_signed_out_midway_is_asked_for_the_pass_phrase_in_sight(
-    served: Served, browser: Browser, tmp_path: Path
-) -> None:
+def test_whoever_is_signed_out_midway_is_asked_for_the_pass_phrase_in_sight(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     page.context.clear_cookies()
     save(page, "sold", 2)
@@ -93,13 +89,13 @@ def test_whoever_is_signed_out_midway_is_asked_for_the_pass_phrase_in_sight(
     expect(page.get_by_role("alert")).to_be_in_viewport()
     expect(page.get_by_label("Pass phrase")).to_be_focused()
     expect(page.get_by_label("Pass phrase")).to_be_in_viewport()
-    page.screenshot(path=tmp_path / "asked.png")
+    look(page, "asked")
     page.keyboard.type(served.phrase)
     page.keyboard.press("Enter")
     expect(page.get_by_role("status")).to_contain_text("Saved. Sold: 2")
 
 
-def test_the_number_is_in_sight_once_a_kind_is_tapped(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_the_number_is_in_sight_once_a_kind_is_tapped(served: Served, browser: Browser) -> None:
     code = served.site.accounts()[0].batch.code
     page = signed_in(browser, served)
     page.goto(f"{served.address}/B/{code}")
@@ -107,14 +103,14 @@ def test_the_number_is_in_sight_once_a_kind_is_tapped(served: Served, browser: B
     expect(page.locator("#number")).to_be_focused()
     expect(page.locator("#number")).to_be_in_viewport(ratio=1)
     expect(page.locator(".hint.for-emerged")).to_be_in_viewport(ratio=1)
-    page.screenshot(path=tmp_path / "picked.png")
+    look(page, "picked")
 
 
-def test_another_language_on_a_refusal_keeps_what_was_typed(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_another_language_on_a_refusal_keeps_what_was_typed(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     save(page, "sold", 99)
     page.locator("summary").click()
-    look(page, tmp_path, "languages-refused")
+    look(page, "languages-refused")
     page.get_by_role("button", name="Deutsch").click()
     expect(page.locator("html")).to_have_attribute("lang", "de")
     expect(page.locator("#problems")).to_contain_text("zu groß")
@@ -122,10 +118,10 @@ def test_another_language_on_a_refusal_keeps_what_was_typed(served: Served, brow
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
-def test_a_language_is_chosen_and_stays(served: Served, browser: Browser, tmp_path: Path, script: bool) -> None:
+def test_a_language_is_chosen_and_stays(served: Served, browser: Browser, script: bool) -> None:
     page = signed_in(browser, served, script=script)
     page.locator("summary").click()
-    look(page, tmp_path, f"languages-{script}")
+    look(page, f"languages-{script}")
     page.get_by_role("link", name="Português").click()
     expect(page.locator("html")).to_have_attribute("lang", "pt")
     expect(page.get_by_role("heading", name="Anotar algo")).to_be_visible()
@@ -140,7 +136,7 @@ def test_the_browser_asks_for_its_language(served: Served, browser: Browser) -> 
     expect(page.locator("html")).to_have_attribute("lang", "fr")
 
 
-def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     page.context.set_offline(True)
     pick(page, "emerged")
@@ -148,7 +144,7 @@ def test_an_entry_made_out_of_reach_is_kept_and_stored_once(served: Served, brow
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("alert")).to_contain_text("Not saved: the book cannot be reached")
     expect(page.get_by_role("alert")).to_contain_text("Came up · 77")
-    look(page, tmp_path, "out-of-reach")
+    look(page, "out-of-reach")
     page.get_by_role("button", name="Send again").click()
     expect(page.get_by_role("alert")).to_contain_text("Not saved")
     assert written(served) == []
@@ -197,14 +193,14 @@ def test_a_kept_entry_survives_a_session_that_ended(served: Served, browser: Bro
     assert len(written(served)) == 1
 
 
-def test_an_entry_is_corrected_and_struck_out(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_an_entry_is_corrected_and_struck_out(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     pick(page, "emerged")
     page.get_by_label("How many").fill("15")
     page.get_by_role("button", name="Save").click()
     page.get_by_role("link", name="Correct Came up: 15").click()
     page.get_by_label("How many").fill("150")
-    look(page, tmp_path, "correct")
+    look(page, "correct")
     page.get_by_role("button", name="Save instead").click()
     expect(page.get_by_role("status")).to_contain_text("Came up: 150")
     page.get_by_role("link", name="Correct Came up: 150").click()

@@ -5,7 +5,6 @@ can store nothing.
 """
 
 import threading
-from pathlib import Path
 
 import pytest
 from browser_jobs import Served, look, opened, pick, signed_in
@@ -46,7 +45,7 @@ def send_all(page: Page, number: int) -> None:
     expect(kept(page)).to_have_count(0)
 
 
-def test_several_entries_out_of_reach_are_all_kept_and_sent(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_several_entries_out_of_reach_are_all_kept_and_sent(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     page.context.set_offline(True)
     save(page, "sold", 2)
@@ -56,7 +55,7 @@ def test_several_entries_out_of_reach_are_all_kept_and_sent(served: Served, brow
     save(page, "lost", 3)
     expect(kept(page)).to_have_count(2)
     expect(kept(page).last).to_contain_text("Lost · 3")
-    look(page, tmp_path, "two-kept")
+    look(page, "two-kept")
     page.context.set_offline(False)
     send_all(page, 2)
     assert written(served) == [("sold", 2, ""), ("lost", 3, "")]
@@ -144,7 +143,7 @@ def test_a_doubtful_entry_is_kept_once_and_with_its_yes(served: Served, browser:
     assert written(served) == [("sold", 8, ""), ("lost", 5, "")]
 
 
-def test_a_kept_entry_that_is_refused_says_why_and_is_mended(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_a_kept_entry_that_is_refused_says_why_and_is_mended(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     page.context.set_offline(True)
     save(page, "sold", 99)
@@ -153,7 +152,7 @@ def test_a_kept_entry_that_is_refused_says_why_and_is_mended(served: Served, bro
     expect(page.locator("#problems")).to_contain_text("The number is too large")
     expect(page.locator("#problems")).to_be_in_viewport()
     expect(kept(page)).to_contain_text("It is in the form below")
-    look(page, tmp_path, "refused")
+    look(page, "refused")
     page.goto(f"{served.address}/today")
     expect(kept(page)).to_contain_text("Sold · 99")
     page.get_by_role("button", name="Send again").click()
@@ -251,7 +250,7 @@ def test_a_network_that_answers_itself_has_stored_nothing(served: Served, browse
     assert written(served) == [("sold", 2, "")]
 
 
-def test_a_slow_save_says_so_at_once_and_what_became_of_it(served: Served, browser: Browser, tmp_path: Path) -> None:
+def test_a_slow_save_says_so_at_once_and_what_became_of_it(served: Served, browser: Browser) -> None:
     page = signed_in(browser, served)
     page.clock.install()
     held: list[Route] = []
@@ -260,7 +259,7 @@ def test_a_slow_save_says_so_at_once_and_what_became_of_it(served: Served, brows
     button = page.locator("#note button.save")
     expect(button).to_have_text("Saving…")
     expect(page.locator("#heard")).to_have_text("Saving…")
-    look(page, tmp_path, "saving")
+    look(page, "saving")
     button.click()
     page.clock.fast_forward(16_000)
     expect(page.get_by_role("alert")).to_contain_text("No answer came in time")
