@@ -3,8 +3,7 @@
 A page of two hundred cells is then looked over as the twenty rows that it is. What prints a page knows no rows.
 """
 
-from collections.abc import Iterable, Iterator
-from itertools import groupby
+from collections.abc import Iterable, Iterator, Sequence
 from math import isfinite
 from operator import sub
 from typing import NamedTuple, TypeAlias
@@ -22,6 +21,8 @@ class Row(NamedTuple):
     least_step_mm: float
 
 
+_PLACED = (Place, Row)
+
 Looked: TypeAlias = Mark | Row
 """A mark, or a row of them."""
 
@@ -29,11 +30,19 @@ Looked: TypeAlias = Mark | Row
 def in_rows(marks: Iterable[Mark]) -> list[Looked]:
     """The marks in their order, those that follow each other as a row made one."""
     found: list[Looked] = []
-    for _, group in groupby(marks, _row_of):
-        together = list(group)
-        row = _row(together) if len(together) >= _LEAST else None
-        found += [row] if row else together
-    return found
+    row: list[Place] = []
+    stamp, height_mm = None, 0.0
+    for mark in marks:
+        if type(mark) is Place and not mark.turns:
+            if mark.stamp is not stamp or mark.y_mm != height_mm:
+                found += _ended(row)
+                row, stamp, height_mm = [], mark.stamp, mark.y_mm
+            row.append(mark)
+        else:
+            found += _ended(row)
+            row, stamp = [], None
+            found.append(mark)
+    return [*found, *_ended(row)]
 
 
 def one_by_one(marks: Iterable[Looked]) -> Iterator[Mark]:
@@ -47,20 +56,14 @@ def one_by_one(marks: Iterable[Looked]) -> Iterator[Mark]:
 
 def stamps_of(marks: Iterable[Looked]) -> Iterable[Stamp]:
     """The stamps that are placed, each once."""
-    placings = (mark.places[0] if isinstance(mark, Row) else mark for mark in marks)
-    return {mark.stamp: None for mark in placings if isinstance(mark, Place)}
+    placed = [mark for mark in marks if isinstance(mark, _PLACED)]
+    return dict.fromkeys([(mark if isinstance(mark, Place) else mark.places[0]).stamp for mark in placed])
 
 
-def _row_of(mark: Mark) -> tuple[int, float] | int:
-    """What is the same for neighbours in a row: the stamp and the height. Nothing else is in one."""
-    return (id(mark.stamp), mark.y_mm) if type(mark) is Place and not mark.turns else id(mark)
-
-
-def _row(marks: list[Mark]) -> Row | None:
-    """Marks alike as a row; None where they do not go from left to right, or a place is no number."""
-    places = [mark for mark in marks if isinstance(mark, Place)]
+def _ended(places: list[Place]) -> Sequence[Looked]:
+    """Placings of one stamp at one height as a row, where they go from left to right and each place is a number."""
+    if len(places) < _LEAST:
+        return places
     lefts = [place.x_mm for place in places]
-    if len(places) < len(marks) or not isfinite(sum(lefts)):
-        return None
     least = min(map(sub, lefts[1:], lefts))
-    return Row(places, least) if least >= 0 else None
+    return [Row(places, least)] if isfinite(sum(lefts)) and least >= 0 else places
