@@ -88,6 +88,16 @@ def test_a_batch_whose_lot_is_no_text_does_not_keep_others_from_being_shown(tmp_
     assert "it is damaged; take a copy of it" in err
 
 
+def test_a_book_whose_tables_sqlite_can_make_nothing_of(tmp_path: Path) -> None:
+    """SQLite may then say that memory is out."""
+    file, book = tmp_path / "book.sqlite", seeds.book()
+    start = book.index(b"ATE INDEX entries_by_batch")
+    file.write_bytes(book[:start] + b"\xff" * 64 + book[start + 64 :])
+    status, out, err = run("book", "show", str(file))
+    assert (status, out) == (1, "")
+    assert "it is damaged; take a copy of it" in err or "as a damaged one may; take a copy of it" in err
+
+
 @pytest.mark.parametrize(
     "facts",
     [

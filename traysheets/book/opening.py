@@ -34,6 +34,9 @@ READ_WAIT_SECONDS = 5.0
 _PAUSE_SECONDS = (0.001, 0.01)
 _LEAST_BYTES = 512
 DAMAGED = "it is damaged; take a copy of it, and a backup if you have one"
+_TOO_MUCH = (
+    "it asks for more memory than there is, as a damaged one may; take a copy of it, and a backup if you have one"
+)
 _EMPTY = "it is empty, and no book; put a backup in its place, or remove it if nothing was printed with it"
 _REASONS = (
     ("locked", "it is being written to by another program; try again"),
@@ -225,9 +228,11 @@ def told(failed: str) -> Iterator[None]:
     """Turn what SQLite or the disk says into a sentence of what `failed`, as a BookError."""
     try:
         yield
-    except (sqlite3.Error, ValueError, OSError) as error:
+    except (sqlite3.Error, ValueError, OSError, MemoryError) as error:
         raise BookError(f"{failed}: {_reason(error)}; nothing was changed") from error
 
 
 def _reason(error: Exception) -> str:
+    if isinstance(error, MemoryError):
+        return _TOO_MUCH
     return next((reason for word, reason in _REASONS if word in str(error)), str(error))
