@@ -88,6 +88,16 @@ def test_a_batch_whose_lot_is_no_text_does_not_keep_others_from_being_shown(tmp_
     assert "it is damaged; take a copy of it" in err
 
 
+def test_a_code_that_is_no_text_is_none_that_may_have_been_meant(tmp_path: Path) -> None:
+    file = tmp_path / "book.sqlite"
+    file.write_bytes(seeds.book())
+    with closing(sqlite3.connect(file, isolation_level=None)) as opened:
+        opened.execute("UPDATE batches SET code = ? WHERE code = ?", (b"27", seeds.codes()[0]))
+    status, out, err = run("book", "show", str(file), "27-0")
+    assert (status, out) == (1, "")
+    assert "'27-0' is no batch code of the book; " in err
+
+
 def test_a_book_whose_tables_sqlite_can_make_nothing_of(tmp_path: Path) -> None:
     """SQLite may then say that memory is out."""
     file, book = tmp_path / "book.sqlite", seeds.book()

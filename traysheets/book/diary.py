@@ -85,7 +85,9 @@ def _batch(connection: sqlite3.Connection, typed: str, file: Path) -> Kept:
 
 
 def _unknown(connection: sqlite3.Connection, typed: str, file: Path) -> str:
-    codes = [code for (code,) in connection.execute("SELECT code FROM batches ORDER BY code")]
+    codes = [
+        code for (code,) in connection.execute("SELECT code FROM batches WHERE typeof(code) = 'text' ORDER BY code")
+    ]
     if not codes:
         return f"the book {file} holds no batch yet"
     shown = "".join(c if c.isprintable() else "?" for c in typed[:40])
